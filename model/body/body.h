@@ -1,0 +1,54 @@
+#pragma once
+// One person's measurements, as a file gives them (Body) and complete (CompleteBody).
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "model/body/measures.h"
+
+namespace easewright {
+
+enum class Build { woman, man, child };
+
+/// Where the waist was taken. Three levels that lie 4 to 7 cm apart in length.
+enum class WaistLevel { natural, iso, navel };
+
+/// What a shoulder slope was read from. A garment's shoulder is flatter than the bone (5.7 deg) and than the
+/// silhouette (2.5 deg); 'garment' is taken as it stands.
+enum class SlopeReading { bone, silhouette, garment };
+
+enum class Origin { measured, converted, estimated };
+
+struct BodyValue {
+  double value = 0;
+  double sd = 0;
+  Origin origin = Origin::measured;
+};
+
+/// What is known. Keys that are absent are estimated by complete().
+struct Body {
+  std::string label;  ///< 'alto 2'
+  Build build = Build::woman;
+  WaistLevel waist_level = WaistLevel::natural;
+  SlopeReading slope_reading = SlopeReading::silhouette;
+  std::array<std::optional<BodyValue>, kBodyKeys> given;
+
+  std::optional<BodyValue>& operator[](BodyKey key) { return given[static_cast<size_t>(key)]; }
+  const std::optional<BodyValue>& operator[](BodyKey key) const { return given[static_cast<size_t>(key)]; }
+};
+
+/// A complete body: every measure has a value, all waist measures at one level, the slope as a garment's.
+struct CompleteBody {
+  std::string label;
+  Build build = Build::woman;
+  WaistLevel waist_level = WaistLevel::natural;
+  std::array<BodyValue, kBodyKeys> values;
+
+  double operator[](BodyKey key) const { return values[static_cast<size_t>(key)].value; }
+  const BodyValue& at(BodyKey key) const { return values[static_cast<size_t>(key)]; }
+  BodyValue& at(BodyKey key) { return values[static_cast<size_t>(key)]; }
+};
+
+}  // namespace easewright

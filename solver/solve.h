@@ -1,0 +1,25 @@
+#pragma once
+// The driver: Ceres opens, the exact pass settles, further starts where something is missed.
+
+#include "solver/outcome.h"
+#include "solver/problem.h"
+
+namespace easewright::solver {
+
+enum class Opener { ceres, none };
+
+struct SolveOptions {
+  int starts = 3;                   ///< tried in all, when something above habit is missed (Halton, +-2 scales)
+  Opener opener = Opener::ceres;    ///< robust least squares before the exact pass
+  int most_iterations = 200;        ///< of the exact pass, for each start
+  const std::vector<double>* warm_start = nullptr;  ///< an x to begin from instead of the variables' starts
+};
+
+/// Solves level by level. Never throws on a numerical failure: the status says what happened.
+/// Deterministic: same problem and options, same bytes.
+Outcome solve(const Problem& problem, const SolveOptions& options = {});
+
+/// Evaluates x without solving: values, misses, totals and standings are set, pulls are zero.
+Outcome evaluate(const Problem& problem, const std::vector<double>& x);
+
+}  // namespace easewright::solver
