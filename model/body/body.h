@@ -4,7 +4,7 @@
 #include <array>
 #include <optional>
 #include <string>
-#include <vector>
+#include <string_view>
 
 #include "model/body/measures.h"
 
@@ -14,6 +14,29 @@ enum class Build { woman, man, child };
 
 /// Where the waist was taken. Three levels that lie 4 to 7 cm apart in length.
 enum class WaistLevel { natural, iso, navel };
+inline constexpr int kWaistLevels = 3;
+
+/// Whether a measure runs to the waist or round it, so that it has one value at each level.
+constexpr bool depends_on_waist_level(BodyKey key) {
+  switch (key) {
+    case BodyKey::waist_girth:
+    case BodyKey::back_waist_length:
+    case BodyKey::front_waist_length:
+    case BodyKey::front_over_bust:
+    case BodyKey::waist_height:
+    case BodyKey::waist_height_front:
+    case BodyKey::waist_height_back:
+    case BodyKey::waist_height_sitting:
+      return true;
+    default:
+      return false;
+  }
+}
+
+/// 'natural', 'iso', 'navel'.
+constexpr std::string_view to_string(WaistLevel level) {
+  return level == WaistLevel::natural ? "natural" : level == WaistLevel::iso ? "iso" : "navel";
+}
 
 /// What a shoulder slope was read from. A garment's shoulder is flatter than the bone (5.7 deg) and than the
 /// silhouette (2.5 deg); 'garment' is taken as it stands.
@@ -27,7 +50,8 @@ struct BodyValue {
   Origin origin = Origin::measured;
 };
 
-/// What is known. Keys that are absent are estimated by complete().
+/// What is known. Keys that are absent are estimated by complete(). A value whose origin is 'estimated' is kept but
+/// is no evidence for others; one that is 'converted' is evidence with its s.d.
 struct Body {
   std::string label;  ///< 'alto 2'
   Build build = Build::woman;
@@ -50,5 +74,9 @@ struct CompleteBody {
   const BodyValue& at(BodyKey key) const { return values[static_cast<size_t>(key)]; }
   BodyValue& at(BodyKey key) { return values[static_cast<size_t>(key)]; }
 };
+
+/// The complete body as one that is given: each value keeps its s.d. and origin, the slope is a garment's.
+/// complete() of it at the same level changes nothing.
+Body as_given(const CompleteBody& body);
 
 }  // namespace easewright

@@ -1,8 +1,18 @@
 #pragma once
 // From what was measured to a complete body. Missing measures are estimated by linear regression on whatever is
-// present. The coefficients are not a list of fixed models: they follow from the means, s.d. and correlations of the
-// open 1988 survey (data/tables/), so that every subset of measures has its own best regression, with its own
-// residual s.d., and the tape's error in the predictors shrinks them as it should.
+// present. The coefficients are not a list of fixed models: measures are taken as jointly normal, with means, s.d.
+// and correlations from the open 1988 survey (data/tables/), and the complete body is the conditional mean. So
+// every subset of measures has its own best regression, with its own residual s.d., and the tape's error in the
+// predictors shrinks them as it should.
+//
+// The waist has three levels, and each measure that runs to the waist is three variables, one a level. A measure
+// that was taken at one level and is wanted at another is a conditional mean like any other: 4.0 (s.d. 1.7) cm of
+// length and 3.3 of girth from natural to ISO, 7.4 (2.1) and 6.6 to the navel on average of women, more exactly
+// from whatever else was measured.
+//
+// Far from the people surveyed a line is an extrapolation. The s.d. grows there as in a multivariate t of
+// kTailFreedom degrees of freedom: by sqrt((f + D2) / (f + n)), D2 the squared Mahalanobis distance of the n
+// measures given, never below 1.
 
 #include <string>
 #include <vector>
@@ -11,18 +21,32 @@
 
 namespace easewright {
 
-/// Means, s.d. and correlations of the measures of one build, over the open rows of a survey.
-struct Moments {
-  std::vector<BodyKey> keys;
-  std::vector<double> mean;
-  std::vector<double> sd;
-  std::vector<double> correlation;  ///< keys.size() squared, row major
-  std::vector<double> p01, p999;    ///< 0.1 and 99.9 percentiles: outside is unlikely
-  std::string source;               ///< survey and number of people
+/// One variable of the tables: a measure, at a waist level where it has one (`natural` where it has not).
+struct BodyVariable {
+  BodyKey key = BodyKey::stature;
+  WaistLevel level = WaistLevel::natural;
+  friend constexpr bool operator==(BodyVariable, BodyVariable) = default;
 };
 
+inline constexpr int kMaxBodyVariables = 72;
+inline constexpr double kTailFreedom = 10;
+
+/// Means, s.d. and correlations of the measures of one build, over the open rows of a survey. The shoulder slope is
+/// a garment's. Tables come from parse_body_tables().
+struct Moments {
+  std::vector<BodyVariable> variables;  ///< at most kMaxBodyVariables
+  std::vector<double> mean;             ///< cm, rad
+  std::vector<double> sd;
+  std::vector<double> correlation;      ///< variables.size() squared, row major, positive definite
+  std::vector<double> p01, p999;        ///< 0.1 and 99.9 percentiles: outside is unlikely
+  std::string source;                   ///< survey and number of people
+
+  int find(BodyVariable variable) const;  ///< -1 when absent
+};
+
+/// Children have no table of their own, for want of an open one: see children.h.
 struct BodyTables {
-  Moments women, men, children;
+  Moments women, men;
 };
 
 struct BodyNote {
@@ -37,7 +61,11 @@ struct Completed {
 };
 
 /// Converts to the waist level that is wanted, estimates what is absent, finds bust and blade angle from their
-/// evidence, and checks proportions. `to` is the level at which the garment's waist lies.
+/// evidence, and checks proportions. `to` is the level at which the garment's waist lies. Measured values stay as
+/// measured. Order of notes: refused values, impossible pairs, warnings, conversions; by the catalogue's order.
+/// With empty tables the answer is one error.
 Completed complete(const Body& body, WaistLevel to, const BodyTables& tables);
+
+bool has_error(const Completed& completed);
 
 }  // namespace easewright

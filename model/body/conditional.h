@@ -1,0 +1,39 @@
+#pragma once
+// The conditional normal distribution behind complete().
+
+#include <array>
+#include <vector>
+
+#include "model/body/estimate.h"
+
+namespace easewright {
+
+struct Observation {
+  int variable = 0;  ///< index into Moments::variables
+  double value = 0;
+  double sd = 0;     ///< of the tape, 0 for exact
+};
+
+struct Conditional {
+  std::array<double, kMaxBodyVariables> mean{};
+  std::array<double, kMaxBodyVariables> sd{};  ///< grown in the tails
+  double distance2 = 0;                        ///< squared Mahalanobis distance of the observations
+  double growth = 1;                           ///< factor in every sd
+};
+
+/// Mean and s.d. of the `wanted` variables given the observations (of distinct variables; their order does not
+/// matter beyond rounding). Entries that are not wanted stay 0.
+Conditional condition(const Moments& moments, const std::vector<Observation>& observations,
+                      const std::vector<int>& wanted);
+
+/// Minus twice the log likelihood of the observations, up to a constant that depends on their number only.
+double surprise(const Moments& moments, const std::vector<Observation>& observations);
+
+/// How each observation sits with all others: (value - its conditional mean) and the s.d. of that difference.
+struct LeftOut {
+  double difference = 0;
+  double sd = 0;
+};
+std::vector<LeftOut> leave_one_out(const Moments& moments, const std::vector<Observation>& observations);
+
+}  // namespace easewright
