@@ -8,6 +8,7 @@
 #include "model/garment/measures.h"
 #include "model/garment/values.h"
 #include "model/job.h"
+#include "model/pose.h"
 #include "solver/outcome.h"
 #include "solver/solve.h"
 
@@ -25,7 +26,8 @@ struct Finding {
   double lo = 0, hi = 0;   ///< +-kInfinity where open
   double tolerance = 0;
   double miss = 0;         ///< signed, inside units; 0 when it holds
-  double pull = 0;         ///< multiplier
+  double pull = 0;         ///< multiplier of the side that binds, signed
+  std::vector<int> outputs;  ///< places in the posed problem: one, or two where both limits vary with the draft
   bool missed = false;
   bool tight = false;      ///< holds, at its limit
 };
@@ -48,6 +50,7 @@ struct FitResult {
   std::vector<ValueKey> undecided;  ///< values that nothing but habit decides
   std::vector<Route> routes;
   solver::Outcome outcome;
+  std::shared_ptr<const Posed> posed;  ///< the problem that was solved; null when the body is impossible
   std::vector<std::string> notes;   ///< turning method, cautions, balance: one sentence each
 
   bool all_hold(solver::Level down_to) const;

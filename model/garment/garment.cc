@@ -1,0 +1,97 @@
+#include "model/garment/garment.h"
+
+#include <ceres/jet.h>
+
+#include <cstring>
+
+#include "model/garment/bodice_measures.h"
+#include "model/garment/skirt.h"
+
+namespace easewright {
+namespace {
+
+// Jets whose width is a multiple of four run twice as fast as odd ones (vector code).
+constexpr int kBodiceJet = (kBodiceValues + 3) / 4 * 4;
+constexpr int kSkirtJet = (kSkirtValues + 3) / 4 * 4;
+
+template <typename T>
+void measure_blocks(const Frame& frame, const T* bodice_values, T* measures) {
+  const BodiceValues<T> values{bodice_values};
+  const Bodice<T> bodice = draft_bodice<T>(frame, values);
+  measure_bodice(frame, values, bodice, measures);
+}
+
+constexpr size_t at(MeasureKey key) { return static_cast<size_t>(key); }
+
+constexpr bool is_skirt_measure(int i) {
+  return i >= static_cast<int>(MeasureKey::skirt_hip);
+}
+
+}  // namespace
+
+Measures<double> measure(const Frame& frame, const Values<double>& values) {
+  Measures<double> m{};
+  measure_blocks<double>(frame, values.at.data(), m.at.data());
+  measure_skirt<double>(frame, SkirtValues<double>{values.at.data() + kSkirtFirst}, m.at.data());
+  if (frame.skirt) m.at[at(MeasureKey::skirt_waist_mismatch)] = m[MeasureKey::skirt_waist] - m[MeasureKey::bodice_waist];
+  return m;
+}
+
+void measure_with_jacobian(const Frame& frame, const Values<double>& values, Measures<double>& measures, double* jacobian) {
+  using BodiceJet = ceres::Jet<double, kBodiceJet>;
+  using SkirtJet = ceres::Jet<double, kSkirtJet>;
+  std::array<BodiceJet, kBodiceValues> bodice_values;
+  for (int i = 0; i < kBodiceValues; ++i) {
+    bodice_values[static_cast<size_t>(i)] = BodiceJet(values.at[static_cast<size_t>(i)], i);
+  }
+  std::array<SkirtJet, kSkirtValues> skirt_values;
+  for (int i = 0; i < kSkirtValues; ++i) {
+    skirt_values[static_cast<size_t>(i)] = SkirtJet(values.at[static_cast<size_t>(i + kSkirtFirst)], i);
+  }
+  std::array<BodiceJet, kMeasureKeys> bodice;
+  std::array<SkirtJet, kMeasureKeys> skirt;
+  measure_blocks<BodiceJet>(frame, bodice_values.data(), bodice.data());
+  measure_skirt<SkirtJet>(frame, SkirtValues<SkirtJet>{skirt_values.data()}, skirt.data());
+  std::memset(jacobian, 0, sizeof(double) * kMeasureKeys * kValueKeys);
+  for (int i = 0; i < kMeasureKeys; ++i) {
+    const auto k = static_cast<size_t>(i);
+    double* row = jacobian + i * kValueKeys;
+    if (is_skirt_measure(i)) {
+      measures.at[k] = skirt[k].a;
+      for (int j = 0; j < kSkirtValues; ++j) row[j + kSkirtFirst] = skirt[k].v[j];
+    } else {
+      measures.at[k] = bodice[k].a;
+      for (int j = 0; j < kBodiceValues; ++j) row[j] = bodice[k].v[j];
+    }
+  }
+  if (frame.skirt) {
+    const size_t mismatch = at(MeasureKey::skirt_waist_mismatch), of_skirt = at(MeasureKey::skirt_waist),
+                 of_bodice = at(MeasureKey::bodice_waist);
+    measures.at[mismatch] = measures.at[of_skirt] - measures.at[of_bodice];
+    for (size_t j = 0; j < kValueKeys; ++j) {
+      jacobian[mismatch * kValueKeys + j] =
+          jacobian[of_skirt * kValueKeys + j] - jacobian[of_bodice * kValueKeys + j];
+    }
+  }
+}
+
+bool has_measure(const Switches& switches, MeasureKey key) {
+  const auto within = [key](MeasureKey first, MeasureKey last) { return key >= first && key <= last; };
+  using M = MeasureKey;
+  if (within(M::skirt_hip, M::hem_edge_fullness)) {
+    if (switches.is(Switch::skirt, "none")) return false;
+    if (within(M::slit_opening, M::slit_edge_length) || key == M::hem_edge_fullness || key == M::skirt_overlap_share) {
+      return switches.is(Switch::skirt, "wrapped");
+    }
+    return true;
+  }
+  if (within(M::belt_over_waist, M::belt_strips)) return switches.is(Switch::belt, "tied");
+  if (within(M::dressing_elastic, M::dressing_strain) || within(M::elastic_tightening, M::elastic_pressure) ||
+      within(M::gather_ratio, M::casing_spare)) {
+    return switches.is(Switch::waist, "elastic");
+  }
+  if (within(M::shaping_side_width, M::shaping_dart_tilt)) return switches.is(Switch::side_dart, "sewn");
+  return true;
+}
+
+}  // namespace easewright
