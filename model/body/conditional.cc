@@ -1,0 +1,128 @@
+#include "model/body/conditional.h"
+
+#include <Eigen/Cholesky>
+#include <Eigen/Core>
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+
+namespace easewright {
+namespace {
+
+constexpr int kMost = kMaxBodyVariables;
+// Small enough for the stack: no allocation in groups of 100,000 bodies.
+using Matrix = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, kMost, kMost>;
+using Vector = Eigen::Matrix<double, Eigen::Dynamic, 1, 0, kMost, 1>;
+
+// Keeps the factor positive when two exact observations are almost one, against 1 for the variance itself.
+constexpr double kJitter = 1e-9;
+
+double correlation(const Moments& m, int i, int j) {
+  return m.correlation[static_cast<size_t>(i) * m.variables.size() + static_cast<size_t>(j)];
+}
+
+// Observations in units of s.d. from the mean, and the factor of their covariance, tape's error included.
+struct Standardised {
+  Vector z;
+  Eigen::LLT<Matrix> factor;
+  double log_determinant = 0;
+
+  Standardised(const Moments& m, const std::vector<Observation>& observations) {
+    assert(observations.size() <= static_cast<size_t>(kMost));
+    const auto n = static_cast<Eigen::Index>(observations.size());
+    z.resize(n);
+    Matrix covariance(n, n);
+    for (Eigen::Index i = 0; i < n; ++i) {
+      const Observation& a = observations[static_cast<size_t>(i)];
+      const auto at = static_cast<size_t>(a.variable);
+      const double tape = a.sd / m.sd[at];
+      z(i) = (a.value - m.mean[at]) / m.sd[at];
+      for (Eigen::Index j = 0; j < i; ++j)
+        covariance(i, j) = covariance(j, i) =
+            correlation(m, a.variable, observations[static_cast<size_t>(j)].variable);
+      covariance(i, i) = 1 + tape * tape + kJitter;
+    }
+    factor.compute(covariance);
+    assert(factor.info() == Eigen::Success && "correlations are checked when the tables are read");
+    for (Eigen::Index i = 0; i < n; ++i)
+      log_determinant += 2 * std::log(factor.matrixLLT()(i, i));
+  }
+
+  double distance2() const {
+    Vector white = z;
+    factor.matrixL().solveInPlace(white);
+    return white.squaredNorm();
+  }
+};
+
+double tail_growth(double distance2, size_t observed) {
+  const double ratio = (kTailFreedom + distance2) / (kTailFreedom + static_cast<double>(observed));
+  return std::sqrt(std::max(1.0, ratio));
+}
+
+}  // namespace
+
+Conditional condition(const Moments& moments, const std::vector<Observation>& observations,
+                      const std::vector<int>& wanted) {
+  Conditional result;
+  const auto n = static_cast<Eigen::Index>(observations.size());
+  const auto targets = static_cast<Eigen::Index>(wanted.size());
+  if (n == 0) {
+    for (const int target : wanted) {
+      result.mean[static_cast<size_t>(target)] = moments.mean[static_cast<size_t>(target)];
+      result.sd[static_cast<size_t>(target)] = moments.sd[static_cast<size_t>(target)];
+    }
+    return result;
+  }
+  const Standardised observed(moments, observations);
+  Matrix cross(n, targets);
+  for (Eigen::Index t = 0; t < targets; ++t)
+    for (Eigen::Index i = 0; i < n; ++i)
+      cross(i, t) = correlation(moments, observations[static_cast<size_t>(i)].variable,
+                                wanted[static_cast<size_t>(t)]);
+  Vector white = observed.z;
+  observed.factor.matrixL().solveInPlace(white);
+  observed.factor.matrixL().solveInPlace(cross);
+
+  result.distance2 = white.squaredNorm();
+  result.growth = tail_growth(result.distance2, observations.size());
+  for (Eigen::Index t = 0; t < targets; ++t) {
+    const auto at = static_cast<size_t>(wanted[static_cast<size_t>(t)]);
+    const double explained = cross.col(t).squaredNorm();
+    result.mean[at] = moments.mean[at] + moments.sd[at] * cross.col(t).dot(white);
+    result.sd[at] = moments.sd[at] * std::sqrt(std::max(0.0, 1 - explained)) * result.growth;
+  }
+  return result;
+}
+
+double surprise(const Moments& moments, const std::vector<Observation>& observations) {
+  if (observations.empty()) return 0;
+  const Standardised observed(moments, observations);
+  double scale = 0;  // of the density in cm rather than in s.d.
+  for (const Observation& o : observations)
+    scale += 2 * std::log(moments.sd[static_cast<size_t>(o.variable)]);
+  return observed.distance2() + observed.log_determinant + scale;
+}
+
+std::vector<LeftOut> leave_one_out(const Moments& moments,
+                                   const std::vector<Observation>& observations) {
+  std::vector<LeftOut> result(observations.size());
+  if (observations.empty()) return result;
+  const Standardised observed(moments, observations);
+  const auto n = static_cast<Eigen::Index>(observations.size());
+  // With K the inverse covariance: residual i without i is (K z)_i / K_ii, its variance 1 / K_ii.
+  Matrix inverse = Matrix::Identity(n, n);
+  observed.factor.solveInPlace(inverse);
+  const Vector pulled = inverse * observed.z;
+  const double distance2 = observed.z.dot(pulled);
+  for (Eigen::Index i = 0; i < n; ++i) {
+    const double unit = moments.sd[static_cast<size_t>(observations[static_cast<size_t>(i)].variable)];
+    const double own = pulled(i) * pulled(i) / inverse(i, i);
+    LeftOut& out = result[static_cast<size_t>(i)];
+    out.difference = unit * pulled(i) / inverse(i, i);
+    out.sd = unit / std::sqrt(inverse(i, i)) * tail_growth(distance2 - own, observations.size() - 1);
+  }
+  return result;
+}
+
+}  // namespace easewright
