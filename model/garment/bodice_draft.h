@@ -26,7 +26,7 @@ Vec2<T> shoulder_direction(const T& slope) {
 /// The armhole from the strap's outer end over the notch to the underarm. It leaves the strap square to its seam,
 /// passes the notch upright (turned with the strap) and reaches the underarm square to the side seam, so that both
 /// corners are smooth once front and back are joined. hollow: share of the box's side that a handle takes in the
-/// lower part (0.5523 is a quarter ellipse; more hollows the edge out).
+/// lower part (0.5523 is a quarter ellipse; the front's lower third is hollower than the back's, by 0.3 to 0.6 cm).
 template <typename T>
 void draw_armhole(HalfBodice<T>& half, const Turn<T>& with_strap, const Vec2<T>& side_seam, double hollow) {
   const Vec2<T> seam = unit(Vec2<T>(half.strap_outer - half.strap_inner));
@@ -156,9 +156,9 @@ Bodice<T> draft_bodice(const Frame& f, const BodiceValues<T>& v) {
   front.centre_neck = {T(0.0),
                        f.front_neck_y - f.neck_depth + blouson + figures.shift - v[K::neckline_depth]};
   front.centre_waist = {T(0.0), v[K::bodice_centre_front]};
-  // The notch lies 0.35 of the way from the armpit to the side neck point: the level at which across front is taken.
+  // The notch lies 0.37 of the way from the armpit to the side neck point: the level at which across front is taken.
   const T front_pit = f.armpit_y + blouson + lift;
-  const T front_notch_y = front_pit + 0.35 * (side_neck.y - front_pit);
+  const T front_notch_y = front_pit + 0.37 * (side_neck.y - front_pit);
   front.notch = strap_turn.about(front.pivot, {v[K::armhole_front_edge], front_notch_y});
 
   // The side panel, upright and then turned about the bust point. Its heights are the back's: side seams are equal.
@@ -174,7 +174,7 @@ Bodice<T> draft_bodice(const Frame& f, const BodiceValues<T>& v) {
 
   draw_front_neck(front, f.neckline);
   figures.strap_angle = strap_angle(front);
-  draw_armhole(front, strap_turn, panel_turn.vector(upright_seam), 0.62);
+  draw_armhole(front, strap_turn, panel_turn.vector(upright_seam), 0.64);
   draw_waist(front, waist_turn.vector(upright_seam));
 
   // Back.
@@ -192,7 +192,7 @@ Bodice<T> draft_bodice(const Frame& f, const BodiceValues<T>& v) {
   back.centre_waist = {T(0.0), T(0.0)};
   const T back_pit = f.armpit_y + blouson;
   back.notch = outer_turn.about(
-      back.pivot, {v[K::armhole_back_edge], back_pit + 0.35 * (back_side_neck.y - back_pit)});
+      back.pivot, {v[K::armhole_back_edge], back_pit + 0.37 * (back_side_neck.y - back_pit)});
   const Vec2<T> back_underarm{v[K::bodice_back_underarm], figures.underarm_y};
   const Vec2<T> back_waist{v[K::bodice_back_waist], T(0.0)};
   const Vec2<T> back_seam = back_turn.vector(back_waist - back_underarm);
@@ -200,7 +200,7 @@ Bodice<T> draft_bodice(const Frame& f, const BodiceValues<T>& v) {
   back.side_waist = back_turn.about(back.pivot, back_waist);
   back.dart_upper = back.dart_lower = back.underarm;
   draw_back_neck(back, figures.strap_angle);
-  draw_armhole(back, outer_turn, back_seam, 0.5523);
+  draw_armhole(back, outer_turn, back_seam, 0.60);
   draw_waist(back, back_seam);
   return bodice;
 }
