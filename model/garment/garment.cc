@@ -6,6 +6,7 @@
 
 #include "model/garment/bodice_measures.h"
 #include "model/garment/skirt.h"
+#include "model/geometry/chained.h"
 
 namespace easewright {
 namespace {
