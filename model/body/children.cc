@@ -42,10 +42,14 @@ double growth_power(BodyKey key) {
   switch (key) {
     case BodyKey::head_girth: return 0.2;
     case BodyKey::neck_girth:
-    case BodyKey::neck_base_girth: return 0.5;
+    case BodyKey::neck_base_girth: return 0.6;
+    // Children are slender in the limbs and hips.
     case BodyKey::upper_arm_girth:
-    case BodyKey::ankle_girth:
-    case BodyKey::knee_girth: return 0.9;
+    case BodyKey::thigh_girth:
+    case BodyKey::hip_breadth:
+    case BodyKey::hip_breadth_sitting:
+    case BodyKey::thigh_clearance_sitting:
+    case BodyKey::buttock_knee_length: return 1.2;
     // Legs grow longer than the trunk.
     case BodyKey::hip_height:
     case BodyKey::gluteal_fold_height:
@@ -56,6 +60,8 @@ double growth_power(BodyKey key) {
     default: return 1;
   }
 }
+
+constexpr double kAsInAdults = 0.8;  // share of the adults' correlations that is trusted; judgement
 
 double relative_sd(Kind kind) {
   return kind == Kind::height ? 0.05 : kind == Kind::length ? 0.09 : 0.11;
@@ -81,13 +87,14 @@ double child_age(double stature_cm) {
 Moments child_moments(const BodyTables& adults, double stature_cm) {
   Moments child = adults.women;
   const size_t n = child.variables.size();
-  std::vector<double> adult = child.mean;
+  std::vector<double> adult = child.surveyed_mean;
   std::vector<int> other(n);
   for (size_t i = 0; i < n; ++i) {
     other[i] = adults.men.find(child.variables[i]);
-    if (other[i] >= 0) adult[i] = 0.5 * (adult[i] + adults.men.mean[static_cast<size_t>(other[i])]);
+    if (other[i] >= 0) adult[i] = 0.5 * (adult[i] + adults.men.surveyed_mean[static_cast<size_t>(other[i])]);
   }
-  // The mean of two positive definite matrices is positive definite.
+  // A mean of positive definite matrices is positive definite; the unit matrix among them leaves more unexplained
+  // than in adults.
   const size_t men = adults.men.variables.size();
   for (size_t i = 0; i < n; ++i)
     for (size_t j = 0; j < n; ++j)
@@ -95,6 +102,7 @@ Moments child_moments(const BodyTables& adults, double stature_cm) {
         double& r = child.correlation[i * n + j];
         r = 0.5 * (r + adults.men.correlation[static_cast<size_t>(other[i]) * men +
                                               static_cast<size_t>(other[j])]);
+        if (i != j) r *= kAsInAdults;
       }
 
   const auto adult_mean = [&](BodyVariable v) {
@@ -115,7 +123,9 @@ Moments child_moments(const BodyTables& adults, double stature_cm) {
     child.mean[i] = mean;
     // Never tighter, in proportion, than adults are.
     if (kind != Kind::other)
-      child.sd[i] = std::max(relative_sd(kind) * mean, child.sd[i] * mean / adult[i]);
+      child.sd[i] = std::max(relative_sd(kind) * mean, child.surveyed_sd[i] * mean / adult[i]);
+    child.surveyed_mean[i] = mean;
+    child.surveyed_sd[i] = child.sd[i];
     child.p01[i] = mean - 3.09 * child.sd[i];
     child.p999[i] = mean + 3.09 * child.sd[i];
   }

@@ -7,9 +7,10 @@
 namespace easewright {
 
 /// Means for a child of this stature, cm. Chest, waist and hip follow European children's sizes by stature (from
-/// memory: 98 / 54 / 52 / 56, 122 / 62 / 57 / 67, 152 / 77 / 65 / 82 cm); all else is the adults' mean times
-/// (stature / adult stature)^k, k 1 for lengths and heights, 0.2 for the head, 0.5 for the neck, between for
-/// limbs. Relative s.d. 5 % for heights, 9 % for lengths, 11 % for girths.
+/// memory: 98 / 54 / 52 / 56, 122 / 62 / 57 / 67, 146 / 73 / 63 / 79 cm); all else is the surveyed adults' mean times
+/// (stature / adult stature)^k, k 1, but 0.2 for the head, 0.6 for the neck, 1.1 for leg heights, 1.2 for thigh, arm
+/// and seated sizes: judgement. Relative s.d. 5 % for heights, 9 % for lengths, 11 % for girths, and no tighter in
+/// proportion than adults; of the adults' correlations 0.8.
 Moments child_moments(const BodyTables& adults, double stature_cm);
 
 /// Median stature of children of this age in years, cm (from memory of published growth charts); 1 to 18.

@@ -55,9 +55,21 @@ struct Standardised {
   }
 };
 
-double tail_growth(double distance2, size_t observed) {
-  const double ratio = (kTailFreedom + distance2) / (kTailFreedom + static_cast<double>(observed));
-  return std::sqrt(std::max(1.0, ratio));
+double tail_growth(double distance2, size_t observed, double farthest) {
+  const auto n = static_cast<double>(observed);
+  const double whole = (distance2 - n) / (kTailFreedom + n);
+  const double alone = (farthest * farthest - 4) / (kTailFreedom + 4);
+  return std::sqrt(1 + std::max({0.0, whole, alone}));
+}
+
+// Farthest from the mean of the people surveyed, in their s.d.
+double farthest_of(const Moments& m, const std::vector<Observation>& observations) {
+  double farthest = 0;
+  for (const Observation& o : observations) {
+    const auto at = static_cast<size_t>(o.variable);
+    farthest = std::max(farthest, std::abs(o.value - m.surveyed_mean[at]) / m.surveyed_sd[at]);
+  }
+  return farthest;
 }
 
 }  // namespace
@@ -85,7 +97,7 @@ Conditional condition(const Moments& moments, const std::vector<Observation>& ob
   observed.factor.matrixL().solveInPlace(cross);
 
   result.distance2 = white.squaredNorm();
-  result.growth = tail_growth(result.distance2, observations.size());
+  result.growth = tail_growth(result.distance2, observations.size(), farthest_of(moments, observations));
   for (Eigen::Index t = 0; t < targets; ++t) {
     const auto at = static_cast<size_t>(wanted[static_cast<size_t>(t)]);
     const double explained = cross.col(t).squaredNorm();
@@ -115,12 +127,13 @@ std::vector<LeftOut> leave_one_out(const Moments& moments,
   observed.factor.solveInPlace(inverse);
   const Vector pulled = inverse * observed.z;
   const double distance2 = observed.z.dot(pulled);
+  const double farthest = farthest_of(moments, observations);
   for (Eigen::Index i = 0; i < n; ++i) {
     const double unit = moments.sd[static_cast<size_t>(observations[static_cast<size_t>(i)].variable)];
     const double own = pulled(i) * pulled(i) / inverse(i, i);
     LeftOut& out = result[static_cast<size_t>(i)];
     out.difference = unit * pulled(i) / inverse(i, i);
-    out.sd = unit / std::sqrt(inverse(i, i)) * tail_growth(distance2 - own, observations.size() - 1);
+    out.sd = unit / std::sqrt(inverse(i, i)) * tail_growth(distance2 - own, observations.size() - 1, farthest);
   }
   return result;
 }

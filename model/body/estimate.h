@@ -10,9 +10,14 @@
 // length and 3.3 of girth from natural to ISO, 7.4 (2.1) and 6.6 to the navel on average of women, more exactly
 // from whatever else was measured.
 //
-// Far from the people surveyed a line is an extrapolation. The s.d. grows there as in a multivariate t of
-// kTailFreedom degrees of freedom: by sqrt((f + D2) / (f + n)), D2 the squared Mahalanobis distance of the n
-// measures given, never below 1.
+// Soldiers were surveyed, and they are slimmer than the public; among them the broad are also tall. The moments are
+// corrected for this selection (Pearson, Lawley) with stature, hip and waist of the US public (NHANES): what is
+// known of all three changes little, an estimate from fewer a lot.
+//
+// Far from the people surveyed a line is an extrapolation. The s.d. grows there as in a multivariate t of f =
+// kTailFreedom degrees of freedom, by sqrt(1 + (D2 - n) / (f + n)), D2 the squared Mahalanobis distance of the n
+// measures given; and as if one measure alone did so, by sqrt(1 + (z2 - 4) / (f + 4)), z the farthest that any
+// given measure lies from the soldiers' mean in their s.d. The larger counts, never below 1.
 
 #include <string>
 #include <vector>
@@ -31,14 +36,15 @@ struct BodyVariable {
 inline constexpr int kMaxBodyVariables = 72;
 inline constexpr double kTailFreedom = 10;
 
-/// Means, s.d. and correlations of the measures of one build, over the open rows of a survey. The shoulder slope is
-/// a garment's. Tables come from parse_body_tables().
+/// Means, s.d. and correlations of the measures of one build, derived from the open rows of surveys. The shoulder
+/// slope is a garment's. Tables come from parse_body_tables().
 struct Moments {
   std::vector<BodyVariable> variables;  ///< at most kMaxBodyVariables
   std::vector<double> mean;             ///< cm, rad
   std::vector<double> sd;
   std::vector<double> correlation;      ///< variables.size() squared, row major, positive definite
   std::vector<double> p01, p999;        ///< 0.1 and 99.9 percentiles: outside is unlikely
+  std::vector<double> surveyed_mean, surveyed_sd;  ///< of the people surveyed, not corrected
   std::string source;                   ///< survey and number of people
 
   int find(BodyVariable variable) const;  ///< -1 when absent

@@ -4,9 +4,9 @@
 //
 //   # comment lines
 //   build,women                                  starts a table; 'women' or 'men'
-//   source,"ANSUR 1988, ..."
-//   variable,level,mean,sd,p0.1,p99.9            header, then one line a variable
-//   stature,,162.97,6.36,146.0,184.2             level empty where the measure has none; cm and degrees
+//   source,"ANSUR 1988 ..."
+//   variable,level,mean,sd,p0.1,p99.9,surveyed mean,surveyed sd      header, then one line a variable
+//   stature,,161.46,6.78,140.8,183.4,162.97,6.36                     level empty where there is none; cm and degrees
 //   waist girth,natural,...
 //   correlation                                  then the lower triangle without the diagonal, one line a variable
 //   stature

@@ -5,6 +5,7 @@
 #include <Eigen/Cholesky>
 #include <Eigen/Core>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
 #include <vector>
@@ -173,106 +174,129 @@ double percentile(Column values, double p) {
 
 double normal_below(double z) { return 0.5 * std::erfc(-z / std::sqrt(2.0)); }
 
-// Soldiers are not the public: a quarter of US women have hips larger than any woman of the 1988 survey. So each
-// measure is predicted from stature, hip and waist for every adult of NHANES, weighted, and the percentiles of
-// those predictions, residual s.d. included, widen the survey's own.
-class Public {
- public:
-  Public(Build build, const Moments& moments) : moments_(moments) {
+// Adults of NHANES, weighted to the public: stature, hip and waist just above the iliac crest, which compares with
+// the navel. Soldiers are not the public: a quarter of US women have hips larger than any woman of the 1988 survey,
+// and among soldiers the broad are also tall, which among the public they are not.
+struct Public {
+  static constexpr std::array<BodyVariable, 3> kVariables = {
+      {{.key = stature}, {.key = hip_girth}, {.key = waist_girth, .level = WaistLevel::navel}}};
+  Eigen::MatrixXd people;    // n x 3
+  Eigen::VectorXd weight;    // sums to 1
+  Eigen::Vector3d mean;
+  Eigen::Matrix3d covariance;
+
+  explicit Public(Build build) {
     const SurveyTable t = read_survey(build == Build::man ? "nhanes2020-men" : "nhanes2020-women");
     if (t.rows.empty()) return;
-    const BodyVariable given[] = {{.key = stature}, {.key = hip_girth}, {.key = waist_girth, .level = WaistLevel::navel}};
-    const Column columns[] = {t.column("stature"), t.column("hip_girth"), t.column("waist_girth_iliac")};
-    weight_ = t.column("survey_weight");
-    for (int k = 0; k < 3; ++k) at_[static_cast<size_t>(k)] = static_cast<size_t>(moments.find(given[k]));
-    z_.resize(static_cast<Eigen::Index>(weight_.size()), 3);
-    for (Eigen::Index i = 0; i < z_.rows(); ++i)
-      for (Eigen::Index k = 0; k < 3; ++k) {
-        const size_t at = at_[static_cast<size_t>(k)];
-        z_(i, k) = (columns[k][static_cast<size_t>(i)] - moments.mean[at]) / moments.sd[at];
-      }
+    const auto take = [&](const char* name) -> Eigen::VectorXd {
+      const Column c = t.column(name);
+      return Eigen::Map<const Eigen::VectorXd>(c.data(), static_cast<Eigen::Index>(c.size()));
+    };
+    weight = take("survey_weight");
+    weight /= weight.sum();
+    people.resize(weight.size(), 3);
+    people << take("stature"), take("hip_girth"), take("waist_girth_iliac");
+    mean = people.transpose() * weight;
+    const Eigen::MatrixXd centred = people.rowwise() - mean.transpose();
+    covariance = centred.transpose() * weight.asDiagonal() * centred;
   }
-
-  bool empty() const { return weight_.empty(); }
-
-  double percentile_of(size_t variable, double p) const {
-    const size_t n = moments_.variables.size();
-    Eigen::Matrix3d among;
-    Eigen::Vector3d with;
-    for (Eigen::Index a = 0; a < 3; ++a) {
-      with(a) = moments_.correlation[at_[static_cast<size_t>(a)] * n + variable];
-      for (Eigen::Index b = 0; b < 3; ++b)
-        among(a, b) = moments_.correlation[at_[static_cast<size_t>(a)] * n + at_[static_cast<size_t>(b)]];
-    }
-    const Eigen::Vector3d slope = among.llt().solve(with);
-    const double residual = std::sqrt(std::max(1e-6, 1 - slope.dot(with)));
-    const Eigen::VectorXd predicted = z_ * slope;
-    double low = -40, high = 40;
-    while (high - low > 1e-6) {
-      const double middle = 0.5 * (low + high);
-      double below = 0, all = 0;
-      for (Eigen::Index i = 0; i < predicted.size(); ++i) {
-        const double w = weight_[static_cast<size_t>(i)];
-        below += w * normal_below((middle - predicted(i)) / residual);
-        all += w;
-      }
-      (below < p * all ? low : high) = middle;
-    }
-    return moments_.mean[variable] + moments_.sd[variable] * 0.5 * (low + high);
-  }
-
- private:
-  const Moments& moments_;
-  std::array<size_t, 3> at_{};
-  Eigen::MatrixXd z_;
-  Column weight_;
 };
 
-void fill_percentiles(Build build, const std::vector<Variable>& variables, Moments& moments) {
-  const Public everyone(build, moments);
-  for (size_t i = 0; i < variables.size(); ++i) {
-    const double mean = moments.mean[i];
-    const double plain = std::sqrt(std::max(1e-12, moments.sd[i] * moments.sd[i] -
-                                                       variables[i].noise * variables[i].noise));
-    const double widened = moments.sd[i] / plain;
-    moments.p01[i] = mean + widened * (percentile(variables[i].values, 0.001) - mean);
-    moments.p999[i] = mean + widened * (percentile(variables[i].values, 0.999) - mean);
-    if (everyone.empty()) continue;
-    moments.p01[i] = std::min(moments.p01[i], everyone.percentile_of(i, 0.001));
-    moments.p999[i] = std::max(moments.p999[i], everyone.percentile_of(i, 0.999));
+// Correction for a selected sample (Pearson 1903, Lawley 1943): soldiers were selected on stature, hip and waist;
+// the regressions of all other measures on these three, and what is left over, are taken as the same in the public.
+struct Corrected {
+  Eigen::VectorXd mean;
+  Eigen::MatrixXd covariance;
+  Eigen::MatrixXd slopes;      // of each variable on the three
+  Eigen::VectorXd residual;    // s.d.
+};
+
+Corrected correct_for_selection(const Eigen::VectorXd& mean, const Eigen::MatrixXd& covariance,
+                                const std::array<Eigen::Index, 3>& on, const Public& everyone) {
+  const auto n = mean.size();
+  Eigen::MatrixXd with(n, 3);
+  Eigen::Matrix3d among;
+  Eigen::Vector3d shift;
+  for (Eigen::Index k = 0; k < 3; ++k) {
+    with.col(k) = covariance.col(on[static_cast<size_t>(k)]);
+    shift(k) = everyone.mean(k) - mean(on[static_cast<size_t>(k)]);
   }
+  for (Eigen::Index k = 0; k < 3; ++k) among.row(k) = with.row(on[static_cast<size_t>(k)]);
+  Corrected result;
+  result.slopes = among.llt().solve(with.transpose()).transpose();
+  const Eigen::MatrixXd left = covariance - result.slopes * with.transpose();
+  result.residual = left.diagonal().cwiseMax(0).cwiseSqrt();
+  result.mean = mean + result.slopes * shift;
+  result.covariance = left + result.slopes * everyone.covariance * result.slopes.transpose();
+  return result;
+}
+
+// Of the people, each predicted from the three with the residual's spread.
+double percentile_of(const Corrected& moments, Eigen::Index variable, const Public& everyone, double p) {
+  const Eigen::VectorXd predicted =
+      ((everyone.people.rowwise() - everyone.mean.transpose()) * moments.slopes.row(variable).transpose())
+          .array() + moments.mean(variable);
+  const double residual = std::max(moments.residual(variable), 1e-3);
+  double low = predicted.minCoeff() - 6 * residual, high = predicted.maxCoeff() + 6 * residual;
+  while (high - low > 1e-6) {
+    const double middle = 0.5 * (low + high);
+    double below = 0;
+    for (Eigen::Index i = 0; i < predicted.size(); ++i)
+      below += everyone.weight(i) * normal_below((middle - predicted(i)) / residual);
+    (below < p ? low : high) = middle;
+  }
+  return 0.5 * (low + high);
+}
+
+// The survey's own people, those of a built measure spread by its noise.
+double surveyed_percentile(const Variable& variable, double sd, double mean, double p) {
+  const double plain = std::sqrt(std::max(1e-12, sd * sd - variable.noise * variable.noise));
+  return mean + sd / plain * (percentile(variable.values, p) - mean);
 }
 
 }  // namespace
 
 Moments derive_moments(Build build) {
   const std::vector<Variable> variables = Builder(build).build();
+  const Public everyone(build);
   Moments moments;
-  if (variables.empty()) return moments;
+  if (variables.empty() || everyone.weight.size() == 0) return moments;
+  for (const Variable& v : variables) moments.variables.push_back(v.name);
+
   const auto n = static_cast<Eigen::Index>(variables.size());
   const auto people = static_cast<Eigen::Index>(variables[0].values.size());
   Eigen::MatrixXd x(people, n);
   for (Eigen::Index j = 0; j < n; ++j)
     x.col(j) = Eigen::Map<const Eigen::VectorXd>(variables[static_cast<size_t>(j)].values.data(), people);
-  const Eigen::RowVectorXd mean = x.colwise().mean();
-  x.rowwise() -= mean;
+  const Eigen::VectorXd mean = x.colwise().mean().transpose();
+  x.rowwise() -= mean.transpose();
   Eigen::MatrixXd covariance = x.transpose() * x / static_cast<double>(people - 1);
   for (Eigen::Index j = 0; j < n; ++j) {
     const double noise = variables[static_cast<size_t>(j)].noise;
     covariance(j, j) += noise * noise;
   }
+
+  std::array<Eigen::Index, 3> on{};
+  for (size_t k = 0; k < 3; ++k) on[k] = moments.find(Public::kVariables[k]);
+  const Corrected corrected = correct_for_selection(mean, covariance, on, everyone);
   for (Eigen::Index i = 0; i < n; ++i) {
-    moments.variables.push_back(variables[static_cast<size_t>(i)].name);
-    moments.mean.push_back(mean(i));
-    moments.sd.push_back(std::sqrt(covariance(i, i)));
+    const double sd = std::sqrt(corrected.covariance(i, i));
+    moments.mean.push_back(corrected.mean(i));
+    moments.sd.push_back(sd);
     for (Eigen::Index j = 0; j < n; ++j)
-      moments.correlation.push_back(covariance(i, j) / std::sqrt(covariance(i, i) * covariance(j, j)));
+      moments.correlation.push_back(corrected.covariance(i, j) / (sd * std::sqrt(corrected.covariance(j, j))));
+    const double surveyed_sd = std::sqrt(covariance(i, i));
+    moments.surveyed_mean.push_back(mean(i));
+    moments.surveyed_sd.push_back(surveyed_sd);
+    const Variable& v = variables[static_cast<size_t>(i)];
+    moments.p01.push_back(std::min(surveyed_percentile(v, surveyed_sd, mean(i), 0.001),
+                                   percentile_of(corrected, i, everyone, 0.001)));
+    moments.p999.push_back(std::max(surveyed_percentile(v, surveyed_sd, mean(i), 0.999),
+                                    percentile_of(corrected, i, everyone, 0.999)));
   }
-  moments.p01.resize(static_cast<size_t>(n));
-  moments.p999.resize(static_cast<size_t>(n));
-  fill_percentiles(build, variables, moments);
-  moments.source = fmt::format("ANSUR 1988 {}, Gordon et al. 1989, NATICK/TR-89/044, open half n={}",
-                               build == Build::man ? "men" : "women", people);
+  moments.source = fmt::format(
+      "ANSUR 1988 {}, Gordon et al. 1989, NATICK/TR-89/044, open half n={}; corrected to NHANES 2017-2020 adults "
+      "n={}", build == Build::man ? "men" : "women", people, everyone.weight.size());
   return moments;
 }
 
@@ -289,8 +313,10 @@ std::string table_comments(Build build) {
       "# waist height front and back = at the side, 1.0 added; back reach = 2 spine to scye, arms forward, less across\n"
       "# back; shoulder slope = from side neck and acromion heights, less 5.7 deg. ISO girths have 0.5, ISO lengths\n"
       "# 0.3 added for the interpolation.\n"
-      "# p0.1 and p99.9: the wider of the survey's and of those predicted for NHANES 2017-2020 adults (CDC, P_BMX,\n"
-      "# weighted) from stature, hip and waist, since soldiers are slimmer than the public.\n",
+      "# Soldiers are slimmer than the public. Mean, s.d. and correlations are corrected for that selection (Pearson,\n"
+      "# Lawley): stature, hip girth and waist girth (navel) vary together as in the adults of NHANES 2017-2020 (CDC,\n"
+      "# P_BMX and P_DEMO, weighted), all else has the survey's regressions on these three. The survey's own mean and\n"
+      "# s.d. stand beside them. p0.1 and p99.9 are the wider of the survey's and of the corrected ones.\n",
       build == Build::man ? "men" : "women");
 }
 

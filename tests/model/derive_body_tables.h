@@ -7,7 +7,7 @@
 
 namespace easewright {
 
-/// Moments of `women` or `men`, or empty ones when the surveys are absent. Percentiles need NHANES too.
+/// Moments of `women` or `men`, or empty ones when the surveys (ANSUR 1988 and NHANES) are absent.
 Moments derive_moments(Build build);
 
 /// What stands at the head of the shipped file.
