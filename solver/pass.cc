@@ -1,0 +1,405 @@
+#include "solver/pass.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <Eigen/Cholesky>
+#include <Eigen/Core>
+#include <Eigen/Eigenvalues>
+#include <Eigen/QR>
+
+namespace easewright::solver {
+namespace {
+
+/// Keeps H positive definite where no target bends the sum; far below the habits' weight.
+constexpr double kFloor = 1e-7;
+/// A step is taken when the sum falls by this share of what was promised.
+constexpr double kTaken = 1e-4;
+/// A step that gains less than this factor on the last is slow; after kPatience of them curvature
+/// is differenced.
+constexpr double kSlow = 0.1;
+constexpr int kPatience = 4;
+constexpr double kDifference = 1e-6;
+
+using RowMajor = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+/// Signed distance of v from [lo, hi].
+double miss(double v, double lo, double hi) { return v < lo ? v - lo : v > hi ? v - hi : 0; }
+
+double largest(const std::vector<double>& v) {
+  double most = 0;
+  for (const double a : v) most = std::max(most, std::abs(a));
+  return most;
+}
+
+}  // namespace
+
+/// A squared output with lo = hi is a plain square and lives in H; all other outputs are rows.
+bool Pass::is_target(int i) const {
+  return terms_->shape[at(i)] == Shape::squared && terms_->lo[at(i)] == terms_->hi[at(i)];
+}
+
+double Pass::sum_at(const std::vector<double>& c, const std::vector<double>& u) const {
+  const Terms& t = *terms_;
+  double sum = 0;
+  for (int i = 0; i < scaled_.m(); ++i) {
+    if (t.weight[at(i)] == 0) continue;
+    const double d = miss(c[at(i)], t.lo[at(i)], t.hi[at(i)]);
+    sum += t.weight[at(i)] * (t.shape[at(i)] == Shape::absolute ? std::abs(d) : d * d / 2);
+  }
+  for (std::size_t i = 0; i < t.slope.size(); ++i) sum += t.slope[i] * c[i];
+  for (std::size_t j = 0; j < t.price.size(); ++j) sum += t.price[j] * u[j];
+  return sum;
+}
+
+/// How far the sum falls from the point kept to another, added up term by term to save digits.
+double Pass::fall(const std::vector<double>& c, const std::vector<double>& u) const {
+  const Terms& t = *terms_;
+  double sum = 0;
+  for (int i = 0; i < scaled_.m(); ++i) {
+    if (t.weight[at(i)] == 0) continue;
+    const double before = std::abs(miss(c_[at(i)], t.lo[at(i)], t.hi[at(i)]));
+    const double after = std::abs(miss(c[at(i)], t.lo[at(i)], t.hi[at(i)]));
+    const double less = before - after;
+    sum +=
+        t.weight[at(i)] * (t.shape[at(i)] == Shape::absolute ? less : less * (before + after) / 2);
+  }
+  for (std::size_t i = 0; i < t.slope.size(); ++i) sum += t.slope[i] * (c_[i] - c[i]);
+  for (std::size_t j = 0; j < t.price.size(); ++j) sum += t.price[j] * (known_u_[j] - u[j]);
+  return sum;
+}
+
+void Pass::assemble() {
+  const Terms& t = *terms_;
+  const int n = scaled_.n();
+  const int m = scaled_.m();
+  hessian_.assign(at(n) * at(n), 0.0);
+  gradient_.assign(at(n), 0.0);
+  stiffness_.assign(at(m), 0.0);
+  norm_.resize(at(m));
+  live_.clear();
+  diagonal_ = true;
+  for (int i = 0; i < m; ++i) {
+    const double* a = jacobian_.data() + static_cast<long>(i) * n;
+    const double w = t.weight[at(i)];
+    if (!t.slope.empty() && t.slope[at(i)] != 0) {
+      for (int j = 0; j < n; ++j) gradient_[at(j)] += t.slope[at(i)] * a[j];
+    }
+    if (w == 0) continue;
+    if (is_target(i)) {
+      const double pull = w * (c_[at(i)] - t.lo[at(i)]);
+      for (int j = 0; j < n; ++j) {
+        if (a[j] == 0) continue;
+        gradient_[at(j)] += pull * a[j];
+        double* h = hessian_.data() + static_cast<long>(j) * n;
+        h[j] += w * a[j] * a[j];
+        for (int k = j + 1; k < n; ++k) {
+          if (a[k] == 0) continue;
+          h[k] += w * a[j] * a[k];
+          diagonal_ = false;
+        }
+      }
+    } else if (std::isfinite(t.lo[at(i)]) || std::isfinite(t.hi[at(i)])) {
+      live_.push_back(i);
+      norm_[at(i)] = Eigen::Map<const Eigen::VectorXd>(a, n).norm();
+      if (t.shape[at(i)] == Shape::squared) stiffness_[at(i)] = w;
+    }
+  }
+  for (std::size_t j = 0; j < t.price.size(); ++j) gradient_[j] += t.price[j];
+  for (int j = 0; j < n; ++j) hessian_[at(j) * at(n) + at(j)] += kFloor;
+}
+
+void Pass::set_rows(const std::vector<double>& c) {
+  row_lo_.resize(c.size());
+  row_hi_.resize(c.size());
+  for (const int i : live_) {
+    row_lo_[at(i)] = terms_->lo[at(i)] - c[at(i)];
+    row_hi_[at(i)] = terms_->hi[at(i)] - c[at(i)];
+  }
+}
+
+void Pass::set_box(const std::vector<double>& u, double trust) {
+  box_lower_.resize(u.size());
+  box_upper_.resize(u.size());
+  for (std::size_t j = 0; j < u.size(); ++j) {
+    box_lower_[j] = std::max(terms_->lower[j] - u[j], -trust);
+    box_upper_[j] = std::min(terms_->upper[j] - u[j], trust);
+  }
+}
+
+bool Pass::solve_quadratic() {
+  const int n = scaled_.n();
+  const int m = scaled_.m();
+  std::vector<double>& h = full_gradient_;  // the diagonal, when it is all there is
+  QuadraticData data;
+  data.n = n;
+  data.rows = m;
+  data.diagonal = diagonal_;
+  if (diagonal_) {
+    h.resize(at(n));
+    for (int j = 0; j < n; ++j) h[at(j)] = hessian_[at(j) * at(n) + at(j)];
+  }
+  data.hessian = diagonal_ ? h.data() : hessian_.data();
+  data.gradient = gradient_.data();
+  data.a = jacobian_.data();
+  data.stride = n;
+  data.lo = row_lo_.data();
+  data.hi = row_hi_.data();
+  data.weight = terms_->weight.data();
+  data.stiffness = stiffness_.data();
+  data.norm = norm_.data();
+  data.live = live_.data();
+  data.live_count = static_cast<int>(live_.size());
+  data.lower = box_lower_.data();
+  data.upper = box_upper_.data();
+  ++iterations_;
+  if (quadratic_->solve(data)) return true;
+  quadratic_->forget();
+  return quadratic_->solve(data);
+}
+
+/// Fall of the quadratic model over the step.
+double Pass::promised() const {
+  const Terms& t = *terms_;
+  const int n = scaled_.n();
+  const std::vector<double>& d = quadratic_->step();
+  double sum = 0;
+  for (int j = 0; j < n; ++j) {
+    const double* h = hessian_.data() + static_cast<long>(j) * n;
+    double below = h[j] * d[at(j)] / 2;
+    if (!diagonal_) {
+      for (int k = j + 1; k < n; ++k) below += h[k] * d[at(k)];
+    }
+    sum -= d[at(j)] * (gradient_[at(j)] + below);
+  }
+  const Eigen::Map<const Eigen::VectorXd> step(d.data(), n);
+  for (const int i : live_) {
+    const double v =
+        Eigen::Map<const Eigen::VectorXd>(jacobian_.data() + static_cast<long>(i) * n, n).dot(step);
+    const double before = std::abs(miss(c_[at(i)], t.lo[at(i)], t.hi[at(i)]));
+    const double after = std::abs(miss(c_[at(i)] + v, t.lo[at(i)], t.hi[at(i)]));
+    const double less = before - after;
+    sum += t.weight[at(i)] * (stiffness_[at(i)] > 0 ? less * (before + after) / 2 : less);
+  }
+  return sum;
+}
+
+/// Rows that agree with the trial point itself instead of with the linearisation.
+void Pass::second_order_rows(const std::vector<double>& trial) {
+  const Terms& t = *terms_;
+  const int n = scaled_.n();
+  const Eigen::Map<const Eigen::VectorXd> step(quadratic_->step().data(), n);
+  for (int i = 0; i < scaled_.m(); ++i) {
+    if (t.weight[at(i)] == 0) continue;
+    const Eigen::Map<const Eigen::VectorXd> a(jacobian_.data() + static_cast<long>(i) * n, n);
+    const double shifted = trial[at(i)] - a.dot(step);
+    if (is_target(i)) {
+      Eigen::Map<Eigen::VectorXd>(gradient_.data(), n) +=
+          t.weight[at(i)] * (shifted - c_[at(i)]) * a;
+    } else {
+      row_lo_[at(i)] = t.lo[at(i)] - shifted;
+      row_hi_[at(i)] = t.hi[at(i)] - shifted;
+    }
+  }
+}
+
+void Pass::read_pulls() {
+  const Terms& t = *terms_;
+  const int n = scaled_.n();
+  pull_ = quadratic_->pull();
+  bound_pull_ = quadratic_->box_pull();
+  Eigen::VectorXd residual = Eigen::VectorXd::Zero(n);
+  double most = 1;
+  for (int i = 0; i < scaled_.m(); ++i) {
+    if (is_target(i)) pull_[at(i)] = -t.weight[at(i)] * (c_[at(i)] - t.lo[at(i)]);
+    if (!t.slope.empty()) pull_[at(i)] -= t.slope[at(i)];
+    if (pull_[at(i)] == 0) continue;
+    most = std::max(most, std::abs(pull_[at(i)]));
+    residual -= pull_[at(i)] *
+                Eigen::Map<const Eigen::VectorXd>(jacobian_.data() + static_cast<long>(i) * n, n);
+  }
+  residual -= Eigen::Map<const Eigen::VectorXd>(bound_pull_.data(), n);
+  if (!t.price.empty()) residual += Eigen::Map<const Eigen::VectorXd>(t.price.data(), n);
+  optimality_ = n == 0 ? 0 : residual.lpNorm<Eigen::Infinity>() / most;
+}
+
+/// Adds the curvature of the Lagrangian on the null space of the working set: C q = -sum_i pull_i
+/// (grad c_i(u + e q) - grad c_i(u)) / e for a basis q, and what makes the whole positive definite.
+void Pass::add_curvature(const std::vector<double>& u) {
+  const int n = scaled_.n();
+  const int m = scaled_.m();
+  std::vector<double> raw;
+  int columns = 0;
+  quadratic_->null_space(raw, columns);
+  if (columns == 0 || n == 0) return;
+  const Eigen::Map<const Eigen::MatrixXd> z(raw.data(), n, columns);
+  Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr(z);
+  qr.setThreshold(1e-9);
+  const int k = static_cast<int>(qr.rank());
+  if (k == 0) return;
+  const Eigen::MatrixXd q = qr.householderQ() * Eigen::MatrixXd::Identity(n, n);
+  const Eigen::MatrixXd null = q.leftCols(k);
+  const Eigen::MatrixXd range = q.rightCols(n - k);
+
+  const Eigen::Map<const Eigen::VectorXd> pull(pull_.data(), m);
+  const Eigen::Map<const RowMajor> here(jacobian_.data(), m, n);
+  const Eigen::VectorXd gradient_here = here.transpose() * pull;
+  Eigen::MatrixXd bent = Eigen::MatrixXd::Zero(n, k);
+  std::vector<double> moved = u;
+  for (int column = 0; column < k; ++column) {
+    for (const double way : {1.0, -1.0}) {
+      for (int j = 0; j < n; ++j) moved[at(j)] = u[at(j)] + way * kDifference * null(j, column);
+      if (!scaled_.evaluate(moved, difference_c_, &difference_j_)) continue;
+      const Eigen::Map<const RowMajor> there(difference_j_.data(), m, n);
+      bent.col(column) = (there.transpose() * pull - gradient_here) / (-way * kDifference);
+      break;
+    }
+  }
+  Eigen::Map<Eigen::MatrixXd> stored(hessian_.data(), n, n);
+  Eigen::MatrixXd h = stored.selfadjointView<Eigen::Lower>();
+  const Eigen::MatrixXd along = null.transpose() * bent;
+  const Eigen::MatrixXd across = range.transpose() * bent;
+  Eigen::MatrixXd reduced = null.transpose() * h * null + (along + along.transpose()) / 2;
+  Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(reduced);
+  const double floor = std::max(kFloor, 1e-8 * eigen.eigenvalues().cwiseAbs().maxCoeff());
+  const Eigen::VectorXd values = eigen.eigenvalues().cwiseAbs().cwiseMax(floor);
+  reduced = eigen.eigenvectors() * values.asDiagonal() * eigen.eigenvectors().transpose();
+  const Eigen::MatrixXd cross = range.transpose() * h * null + across;
+  const Eigen::MatrixXd far = range.transpose() * h * range;
+  double ridge = 0;
+  for (int attempt = 0; attempt < 60; ++attempt) {
+    Eigen::MatrixXd far_ridged = far;
+    far_ridged.diagonal().array() += ridge;
+    h = null * reduced * null.transpose() + range * far_ridged * range.transpose();
+    const Eigen::MatrixXd mixed = range * cross * null.transpose();
+    h += mixed + mixed.transpose();
+    Eigen::LLT<Eigen::MatrixXd> cholesky(h);
+    if (cholesky.info() == Eigen::Success && cholesky.rcond() > 1e-14) {
+      stored = h;
+      diagonal_ = false;
+      return;
+    }
+    ridge = ridge == 0 ? 1e-6 * (1 + h.cwiseAbs().maxCoeff()) : 4 * ridge;
+  }
+}
+
+PassEnd Pass::run(const Terms& terms,
+                  const PassOptions& options,
+                  std::vector<double>& u,
+                  const std::function<bool()>& enough) {
+  terms_ = &terms;
+  const int n = scaled_.n();
+  const int m = scaled_.m();
+  int springs = 0;
+  for (int i = 0; i < m; ++i) {
+    if (terms.weight[at(i)] > 0 && terms.shape[at(i)] == Shape::squared && !is_target(i)) ++springs;
+  }
+  if (!quadratic_ || springs > springs_) {
+    springs_ = springs;
+    quadratic_ = std::make_unique<Quadratic>(n, m, springs);
+  }
+  for (int j = 0; j < n; ++j)
+    u[at(j)] = std::clamp(u[at(j)], terms.lower[at(j)], terms.upper[at(j)]);
+  if (!known_ || known_u_ != u) {
+    known_ = scaled_.evaluate(u, c_, &jacobian_);
+    known_u_ = u;
+    if (!known_) return PassEnd::not_finite;
+  }
+  if (states_.size() == at(m + n)) {
+    quadratic_->set_states(states_);
+  } else {
+    quadratic_->forget();
+  }
+
+  double trust = options.trust;
+  double last_promise = kInfinity;
+  int slow = 0;
+  curved_ = false;
+  PassEnd end = PassEnd::out_of_steps;
+  pull_.assign(at(m), 0.0);
+  bound_pull_.assign(at(n), 0.0);
+  for (int iteration = 0; iteration < options.most_iterations; ++iteration) {
+    assemble();
+    if (curved_) add_curvature(u);
+    bool taken = false;
+    while (!taken) {
+      set_rows(c_);
+      set_box(u, trust);
+      if (!solve_quadratic()) {
+        end = PassEnd::stalled;
+        break;
+      }
+      const double promise = promised();
+      const double length = largest(quadratic_->step());
+      const double noise = 1e-14 * std::abs(sum_at(c_, u));
+      if (promise <= options.least_gain + noise || length <= options.least_step) {
+        read_pulls();
+        end = trust > 2 * options.least_step || promise <= options.least_gain + noise
+                  ? PassEnd::settled
+                  : PassEnd::stalled;
+        break;
+      }
+      if (promise > kSlow * last_promise) ++slow;
+      last_promise = promise;
+      trial_u_ = u;
+      for (int j = 0; j < n; ++j) {
+        trial_u_[at(j)] = std::clamp(
+            u[at(j)] + quadratic_->step()[at(j)], terms.lower[at(j)], terms.upper[at(j)]);
+      }
+      bool finite = scaled_.evaluate(trial_u_, trial_c_, nullptr);
+      double gain = finite ? fall(trial_c_, trial_u_) : -kInfinity;
+      if (finite && gain < kTaken * promise) {
+        const std::vector<double> kept = gradient_;
+        second_order_rows(trial_c_);
+        if (solve_quadratic()) {
+          for (int j = 0; j < n; ++j) {
+            trial_u_[at(j)] = std::clamp(
+                u[at(j)] + quadratic_->step()[at(j)], terms.lower[at(j)], terms.upper[at(j)]);
+          }
+          finite = scaled_.evaluate(trial_u_, trial_c_, nullptr);
+          gain = finite ? fall(trial_c_, trial_u_) : -kInfinity;
+        }
+        gradient_ = kept;
+      }
+      if (gain >= kTaken * promise) {
+        taken = true;
+        const double ratio = gain / promise;
+        if (ratio > 0.75 && length > 0.99 * trust) {
+          trust = std::min(options.most_trust, 2.5 * trust);
+        } else if (ratio < 0.25) {
+          trust = 0.5 * length;
+        }
+      } else {
+        ++slow;
+        trust = 0.3 * std::min(trust, length);
+        if (trust < 1e-3 * options.least_step) {
+          end = PassEnd::stalled;
+          read_pulls();
+          break;
+        }
+      }
+    }
+    if (!taken) break;
+    if (!scaled_.evaluate(trial_u_, trial_c_, &difference_j_)) {
+      end = PassEnd::stalled;  // values but no slopes out there: stay at the last whole point
+      break;
+    }
+    u = trial_u_;
+    known_u_ = u;
+    c_.swap(trial_c_);
+    jacobian_.swap(difference_j_);
+    read_pulls();
+    if (enough && enough()) {
+      end = PassEnd::enough;
+      break;
+    }
+    curved_ = slow >= kPatience;
+  }
+  states_ = quadratic_->states();
+  if (known_) sum_ = sum_at(c_, u);
+  return end;
+}
+
+}  // namespace easewright::solver

@@ -1,0 +1,91 @@
+#include "solver/scaled.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+
+namespace easewright::solver {
+namespace {
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+bool all_finite(const std::vector<double>& values) {
+  // Infinities and NaN turn 0 * v into NaN, so one sum tells; NaN never passes a comparison by
+  // chance.
+  double sum = 0;
+  for (const double v : values) sum += 0 * v;
+  return sum == 0;
+}
+
+}  // namespace
+
+Scaled::Scaled(const Problem& problem) : problem_(problem) {
+  for (int j = 0; j < problem.n(); ++j) {
+    const Variable& v = problem.variables[at(j)];
+    assert(v.lower <= v.upper && "a variable's bounds are crossed or not numbers");
+    assert(v.scale > 0 && std::isfinite(v.scale) && "a variable's scale must be positive");
+    x_.push_back(std::clamp(v.start, v.lower, v.upper));
+    if (v.lower == v.upper) continue;
+    free_.push_back(j);
+    scale_.push_back(v.scale);
+    lower.push_back(v.lower / v.scale);
+    upper.push_back(v.upper / v.scale);
+  }
+  for (const Output& o : problem.outputs) {
+    assert(o.lo <= o.hi && "an output's interval is crossed or not a number");
+    assert(o.tolerance > 0 && std::isfinite(o.tolerance) && "a tolerance must be positive");
+    per_tolerance_.push_back(1 / o.tolerance);
+    lo.push_back(o.lo / o.tolerance);
+    hi.push_back(o.hi / o.tolerance);
+  }
+  full_.resize(at(problem.m()) * at(problem.n()));
+}
+
+std::vector<double> Scaled::to_u(const std::vector<double>& x) const {
+  assert(static_cast<int>(x.size()) == problem_.n());
+  std::vector<double> u(free_.size());
+  for (int k = 0; k < n(); ++k) {
+    u[at(k)] = std::clamp(x[at(free_[at(k)])] / scale_[at(k)], lower[at(k)], upper[at(k)]);
+  }
+  return u;
+}
+
+std::vector<double> Scaled::to_x(const std::vector<double>& u) const {
+  std::vector<double> x = x_;
+  for (int k = 0; k < n(); ++k) {
+    const Variable& v = problem_.variables[at(free_[at(k)])];
+    // The bound itself, not its quotient times the scale, which may be a rounding past it.
+    x[at(free_[at(k)])] = u[at(k)] == lower[at(k)] ? v.lower
+                          : u[at(k)] == upper[at(k)]
+                              ? v.upper
+                              : std::clamp(u[at(k)] * scale_[at(k)], v.lower, v.upper);
+  }
+  return x;
+}
+
+bool Scaled::evaluate(const std::vector<double>& u,
+                      std::vector<double>& c,
+                      std::vector<double>* jacobian) {
+  ++evaluations_;
+  for (int k = 0; k < n(); ++k) {
+    const Variable& v = problem_.variables[at(free_[at(k)])];
+    x_[at(free_[at(k)])] = std::clamp(u[at(k)] * scale_[at(k)], v.lower, v.upper);
+  }
+  c.resize(at(m()));
+  if (m() == 0) return true;
+  problem_.function->evaluate(x_.data(), c.data(), jacobian ? full_.data() : nullptr);
+  for (int i = 0; i < m(); ++i) c[at(i)] *= per_tolerance_[at(i)];
+  if (!all_finite(c)) return false;
+  if (!jacobian) return true;
+  jacobian->resize(at(m()) * at(n()));
+  double* out = jacobian->data();
+  const double* row = full_.data();
+  for (int i = 0; i < m(); ++i, row += problem_.n()) {
+    for (int k = 0; k < n(); ++k) {
+      *out++ = row[free_[at(k)]] * (per_tolerance_[at(i)] * scale_[at(k)]);
+    }
+  }
+  return all_finite(*jacobian);
+}
+
+}  // namespace easewright::solver

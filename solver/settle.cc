@@ -1,0 +1,205 @@
+#include "solver/settle.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace easewright::solver {
+namespace {
+
+/// Share by which totals of one basin may differ, and distance in scales within which two points
+/// share one.
+constexpr double kSameTotal = 0.005;
+constexpr double kSamePoint = 0.05;
+/// Weight of what lies below a level that is settled on its own.
+constexpr double kBelow = 1e-6;
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(Level level) { return static_cast<std::size_t>(level); }
+
+double miss(double v, double lo, double hi) { return v < lo ? v - lo : v > hi ? v - hi : 0; }
+
+const Output& output(const Scaled& scaled, int i) { return scaled.problem().outputs[at(i)]; }
+
+void set_weights(const Scaled& scaled, const LevelWeights& weights, Terms& terms) {
+  for (int i = 0; i < scaled.m(); ++i) terms.weight[at(i)] = weights[at(output(scaled, i).level)];
+}
+
+Settled take(const Scaled& scaled, const Pass& pass, PassEnd end, const std::vector<double>& u) {
+  Settled s;
+  s.end = end;
+  s.u = u;
+  if (end == PassEnd::not_finite) return s;
+  s.c = pass.c();
+  s.pull = pass.pull();
+  s.bound_pull = pass.bound_pull();
+  s.optimality = pass.optimality();
+  s.totals = level_totals(scaled, s.c);
+  return s;
+}
+
+/// Levels that hold squared outputs which still take part and have outputs below them.
+std::vector<int> levels_to_freeze(const Scaled& scaled) {
+  std::array<bool, kLevels> squared{};
+  int lowest = -1;
+  for (int i = 0; i < scaled.m(); ++i) {
+    const int level = static_cast<int>(output(scaled, i).level);
+    lowest = std::max(lowest, level);
+    if (output(scaled, i).shape == Shape::squared) squared[at(level)] = true;
+  }
+  std::vector<int> levels;
+  for (int level = 0; level < lowest; ++level) {
+    if (squared[at(level)]) levels.push_back(level);
+  }
+  return levels;
+}
+
+/// From here on a squared output of the level may be no further out than it is at c.
+void freeze(const Scaled& scaled, int level, const std::vector<double>& c, Terms& terms) {
+  for (int i = 0; i < scaled.m(); ++i) {
+    if (static_cast<int>(output(scaled, i).level) != level) continue;
+    if (output(scaled, i).shape != Shape::squared) continue;
+    terms.shape[at(i)] = Shape::absolute;
+    terms.lo[at(i)] = std::min(terms.lo[at(i)], c[at(i)]);
+    terms.hi[at(i)] = std::max(terms.hi[at(i)], c[at(i)]);
+  }
+}
+
+/// Settles each level that has to be, and freezes it in `terms`.
+PassEnd settle_squares(const Scaled& scaled,
+                       Pass& pass,
+                       const SettleOptions& options,
+                       Terms& terms,
+                       std::vector<double>& u) {
+  for (const int level : levels_to_freeze(scaled)) {
+    LevelWeights own;
+    for (int l = 0; l < kLevels; ++l) own[at(l)] = l < level ? 1e4 : l == level ? 1.0 : kBelow;
+    set_weights(scaled, own, terms);
+    const PassEnd end = pass.run(terms,
+                                 {.trust = 0.5,
+                                  .least_gain = 1e-12,
+                                  .least_step = 1e-9,
+                                  .most_iterations = options.most_iterations},
+                                 u);
+    if (end == PassEnd::not_finite) return end;
+    freeze(scaled, level, pass.c(), terms);
+  }
+  return PassEnd::settled;
+}
+
+bool upper_levels_hold(const LevelTotals& totals) {
+  return totals[at(Level::must)] <= 0.01 * kHolds && totals[at(Level::should)] <= 0.01 * kHolds;
+}
+
+/// Pulls come from the weights of the pass that is kept, so a kept first answer stays as it was.
+bool is_sharper(const LevelTotals& sharp, const LevelTotals& first) {
+  for (int l = 0; l < kLevels - 1; ++l) {
+    if (sharp[at(l)] < first[at(l)] - kHolds) return true;
+    if (sharp[at(l)] > first[at(l)] + kHolds) return false;
+  }
+  return false;
+}
+
+}  // namespace
+
+Terms posed_terms(const Scaled& scaled, const LevelWeights& weights) {
+  Terms terms;
+  terms.lo = scaled.lo;
+  terms.hi = scaled.hi;
+  terms.lower = scaled.lower;
+  terms.upper = scaled.upper;
+  terms.weight.resize(at(scaled.m()));
+  for (const Output& o : scaled.problem().outputs) terms.shape.push_back(o.shape);
+  set_weights(scaled, weights, terms);
+  return terms;
+}
+
+LevelTotals level_totals(const Scaled& scaled, const std::vector<double>& c) {
+  LevelTotals totals{};
+  for (int i = 0; i < scaled.m(); ++i) {
+    const double d = miss(c[at(i)], scaled.lo[at(i)], scaled.hi[at(i)]);
+    totals[at(output(scaled, i).level)] +=
+        output(scaled, i).shape == Shape::absolute ? std::abs(d) : d * d / 2;
+  }
+  return totals;
+}
+
+bool is_better(const LevelTotals& a, const LevelTotals& b) {
+  for (int l = 0; l < kLevels; ++l) {
+    const bool habit = l == static_cast<int>(Level::habit);
+    const double room = habit ? 0.01 * std::max(a[at(l)], b[at(l)]) : kHolds;
+    if (a[at(l)] < b[at(l)] - room) return true;
+    if (a[at(l)] > b[at(l)] + room) return false;
+  }
+  return false;
+}
+
+bool agrees(const LevelTotals& a, const LevelTotals& b) {
+  for (int l = 0; l < static_cast<int>(Level::habit); ++l) {
+    const double room = std::max(kHolds, kSameTotal * std::max(a[at(l)], b[at(l)]));
+    if (std::abs(a[at(l)] - b[at(l)]) > room) return false;
+  }
+  return true;
+}
+
+Settled settle(Scaled& scaled,
+               Pass& pass,
+               const std::vector<double>& start,
+               const SettleOptions& options) {
+  std::vector<double> u = start;
+  Terms terms = posed_terms(scaled, kFirstWeights);
+  const auto in_known_basin = [&] {
+    const Settled& known = *options.known;
+    for (std::size_t j = 0; j < u.size(); ++j) {
+      if (!(std::abs(u[j] - known.u[j]) <= kSamePoint)) return false;
+    }
+    return agrees(level_totals(scaled, pass.c()), known.totals);
+  };
+  PassOptions pass_options{.most_iterations = options.most_iterations};
+  PassEnd end = options.known ? pass.run(terms, pass_options, u, in_known_basin)
+                              : pass.run(terms, pass_options, u);
+  if (end == PassEnd::enough) return *options.known;
+  if (end == PassEnd::not_finite) return take(scaled, pass, end, u);
+
+  if (!levels_to_freeze(scaled).empty()) {
+    settle_squares(scaled, pass, options, terms, u);
+    set_weights(scaled, kFirstWeights, terms);
+    pass_options.trust = 0.5;
+    end = pass.run(terms, pass_options, u);
+  }
+  const Settled first = take(scaled, pass, end, u);
+  if (upper_levels_hold(first.totals)) return first;
+  set_weights(scaled, kSharpWeights, terms);
+  pass_options.trust = 0.5;
+  end = pass.run(terms, pass_options, u);
+  const Settled sharp = take(scaled, pass, end, u);
+  return is_sharper(sharp.totals, first.totals) ? sharp : first;
+}
+
+Settled check_gains(Scaled& scaled, Pass& pass, const Settled& from, const SettleOptions& options) {
+  for (int level = 0; level < static_cast<int>(Level::habit); ++level) {
+    if (from.totals[at(level)] <= kHolds) continue;
+    Terms terms = posed_terms(scaled, kFirstWeights);
+    for (int l = 0; l < level; ++l) {
+      for (int i = 0; i < scaled.m(); ++i) {
+        if (static_cast<int>(output(scaled, i).level) != l) continue;
+        terms.shape[at(i)] = Shape::absolute;
+        terms.lo[at(i)] = std::min(terms.lo[at(i)], from.c[at(i)]);
+        terms.hi[at(i)] = std::max(terms.hi[at(i)], from.c[at(i)]);
+      }
+    }
+    LevelWeights own;
+    for (int l = 0; l < kLevels; ++l) own[at(l)] = l < level ? 1e5 : l == level ? 1.0 : kBelow;
+    set_weights(scaled, own, terms);
+    std::vector<double> u = from.u;
+    pass.run(terms,
+             {.trust = 0.1, .least_gain = 0.1 * kHolds, .most_iterations = options.most_iterations},
+             u);
+    const LevelTotals gained = level_totals(scaled, pass.c());
+    if (gained[at(level)] >= from.totals[at(level)] - 2 * kHolds) continue;
+    const Settled better = settle(scaled, pass, u, {.most_iterations = options.most_iterations});
+    if (is_better(better.totals, from.totals)) return better;
+  }
+  return from;
+}
+
+}  // namespace easewright::solver

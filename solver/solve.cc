@@ -1,0 +1,158 @@
+#include "solver/solve.h"
+
+#include "solver/open.h"
+#include "solver/pass.h"
+#include "solver/prove.h"
+#include "solver/scaled.h"
+#include "solver/settle.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace easewright::solver {
+namespace {
+
+/// Half the width, in scales, of the box round the first start from which further starts are drawn.
+constexpr double kStartBox = 2;
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+/// Term `index` (from 1) of the van der Corput sequence in a prime base, in (0, 1).
+double radical_inverse(int index, int base) {
+  double value = 0;
+  double share = 1.0 / base;
+  for (; index > 0; index /= base, share /= base) value += share * (index % base);
+  return value;
+}
+
+int next_prime(int after) {
+  for (int candidate = after + 1;; ++candidate) {
+    bool prime = true;
+    for (int d = 2; d * d <= candidate && prime; ++d) prime = candidate % d != 0;
+    if (prime) return candidate;
+  }
+}
+
+/// Further start `index` (from 1): Halton's sequence, one prime a variable. The first terms of
+/// large bases are small together, so the sequence is entered at term 41 of each.
+std::vector<double> further_start(const Scaled& scaled,
+                                  const std::vector<double>& centre,
+                                  int index) {
+  std::vector<double> u = centre;
+  int prime = 1;
+  for (std::size_t j = 0; j < u.size(); ++j) {
+    prime = next_prime(prime);
+    u[j] += kStartBox * (2 * radical_inverse(40 + index, prime) - 1);
+    u[j] = std::clamp(u[j], scaled.lower[j], scaled.upper[j]);
+  }
+  return u;
+}
+
+bool misses_above_habit(const Settled& settled) {
+  for (int level = 0; level < static_cast<int>(Level::habit); ++level) {
+    if (settled.totals[at(level)] > kHolds) return true;
+  }
+  return false;
+}
+
+Status status_of(const Settled& settled) {
+  switch (settled.end) {
+    case PassEnd::not_finite:
+      return Status::not_finite;
+    case PassEnd::out_of_steps:
+      return Status::out_of_steps;
+    case PassEnd::stalled:
+      return Status::stalled;
+    case PassEnd::settled:
+    case PassEnd::enough:
+      break;
+  }
+  return is_stationary(settled.optimality) ? Status::settled : Status::stalled;
+}
+
+Outcome not_finite(const Problem& problem, const std::vector<double>& x, int evaluations) {
+  Outcome outcome;
+  outcome.x = x;
+  outcome.status = Status::not_finite;
+  outcome.g.assign(at(problem.m()), std::nan(""));
+  outcome.miss = outcome.g;
+  outcome.total.fill(std::nan(""));
+  outcome.standing.assign(at(problem.m()), Standing::inside);
+  outcome.bound_standing = bound_standings(problem, x);
+  outcome.pull.assign(at(problem.m()), 0.0);
+  outcome.bound_pull.assign(at(problem.n()), 0.0);
+  outcome.evaluations = evaluations;
+  return outcome;
+}
+
+}  // namespace
+
+Outcome solve(const Problem& problem, const SolveOptions& options) {
+  Scaled scaled(problem);
+  Pass pass(scaled);
+  std::vector<double> x;
+  for (const Variable& v : problem.variables) x.push_back(v.start);
+  if (options.warm_start) x = *options.warm_start;
+  const std::vector<double> start = scaled.to_u(x);
+  const auto opened = [&](const std::vector<double>& u) {
+    return options.opener == Opener::ceres ? open(scaled, u) : u;
+  };
+
+  SettleOptions settle_options{.most_iterations = options.most_iterations};
+  Settled best = settle(scaled, pass, opened(start), settle_options);
+  int tried = 1;
+  int agreed = 1;
+  if (best.end != PassEnd::not_finite && misses_above_habit(best)) {
+    for (; tried < options.starts; ++tried) {
+      settle_options.known = &best;
+      Settled other =
+          settle(scaled, pass, opened(further_start(scaled, start, tried)), settle_options);
+      settle_options.known = nullptr;
+      if (other.end == PassEnd::not_finite) continue;
+      if (agrees(other.totals, best.totals)) {
+        ++agreed;
+        if (is_better(other.totals, best.totals)) best = std::move(other);
+      } else if (is_better(other.totals, best.totals)) {
+        agreed = 1;
+        best = std::move(other);
+      }
+    }
+    best = check_gains(scaled, pass, best, settle_options);
+  }
+
+  std::vector<double> jacobian;
+  if (best.end == PassEnd::not_finite) {
+    return not_finite(problem, scaled.to_x(start), scaled.evaluations());
+  }
+  scaled.evaluate(best.u, best.c, &jacobian);
+  Outcome outcome = prove(scaled, best, jacobian);
+  outcome.status = status_of(best);
+  outcome.starts_tried = tried;
+  outcome.starts_agreed = agreed;
+  outcome.iterations = pass.iterations();
+  outcome.evaluations = scaled.evaluations();
+  return outcome;
+}
+
+Outcome evaluate(const Problem& problem, const std::vector<double>& x) {
+  // x itself, outside its bounds too: the problem is posed with bounds that hold it.
+  Problem open_ended = problem;
+  for (std::size_t j = 0; j < x.size(); ++j) {
+    open_ended.variables[j].lower = -kInfinity;
+    open_ended.variables[j].upper = kInfinity;
+  }
+  Scaled scaled(open_ended);
+  Settled point;
+  point.u = scaled.to_u(x);
+  if (!scaled.evaluate(point.u, point.c, nullptr))
+    return not_finite(problem, x, scaled.evaluations());
+  point.totals = level_totals(scaled, point.c);
+  Outcome outcome = prove(scaled, point, {});
+  outcome.x = x;
+  outcome.bound_standing = bound_standings(problem, x);
+  outcome.starts_tried = outcome.starts_agreed = 0;
+  outcome.evaluations = scaled.evaluations();
+  return outcome;
+}
+
+}  // namespace easewright::solver
