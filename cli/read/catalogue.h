@@ -1,0 +1,16 @@
+#pragma once
+// Everything that each job is read against: rules, values and body tables. Of styles and cloths only those that a job
+// names are read, so that a growing library costs a run nothing.
+
+#include <optional>
+#include <string>
+
+#include "cli/read/complaint.h"
+#include "model/job.h"
+
+namespace easewright {
+
+/// Reads tables/values.yaml, tables/bodies-*.csv and rules/*.yaml. Nothing after a complaint.
+std::optional<Catalogue> read_catalogue(const std::string& data_folder, Complaints& complaints);
+
+}  // namespace easewright

@@ -1,0 +1,33 @@
+#include "cli/read/complaint.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+namespace easewright {
+
+std::string to_string(const Complaint& c) {
+  std::string line = c.file;
+  if (c.place.line > 0) line += fmt::format(":{}:{}", c.place.line, c.place.column);
+  if (!c.key_path.empty()) line += ": " + c.key_path;
+  return line + ": " + c.text;
+}
+
+void Complaints::add(std::string_view file, Place place, std::string_view key_path, std::string text) {
+  all_.push_back({std::string(file), place, std::string(key_path), std::move(text)});
+}
+
+std::vector<Complaint> Complaints::in_order() const {
+  std::map<std::string, size_t> seen;
+  for (const Complaint& c : all_) seen.emplace(c.file, seen.size());
+  std::vector<Complaint> sorted = all_;
+  std::stable_sort(sorted.begin(), sorted.end(), [&seen](const Complaint& a, const Complaint& b) {
+    return std::tuple(seen.at(a.file), a.place.line, a.place.column) <
+           std::tuple(seen.at(b.file), b.place.line, b.place.column);
+  });
+  return sorted;
+}
+
+}  // namespace easewright

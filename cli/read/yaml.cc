@@ -1,0 +1,199 @@
+#include "cli/read/yaml.h"
+
+#include <fmt/format.h>
+#include <yaml-cpp/eventhandler.h>
+#include <yaml-cpp/exceptions.h>
+#include <yaml-cpp/parser.h>
+
+#include <sstream>
+
+namespace easewright {
+namespace {
+
+/// Ends the parse: the complaint has been made.
+struct Refused {};
+
+Place place_of(const YAML::Mark& mark) { return {mark.line + 1, mark.column + 1}; }
+
+/// Length of the UTF-8 sequence at `at`, or 0 when it is none (overlong forms and surrogates included).
+size_t utf8_length(std::string_view text, size_t at) {
+  const auto byte = [&](size_t i) { return static_cast<unsigned char>(i < text.size() ? text[i] : 0); };
+  const unsigned first = byte(at);
+  const auto follows = [&](size_t i, unsigned least = 0x80, unsigned most = 0xBF) {
+    return byte(at + i) >= least && byte(at + i) <= most;
+  };
+  if (first < 0x80) return 1;
+  if (first >= 0xC2 && first <= 0xDF) return follows(1) ? 2 : 0;
+  if (first >= 0xE0 && first <= 0xEF) {
+    const bool second = follows(1, first == 0xE0 ? 0xA0 : 0x80, first == 0xED ? 0x9F : 0xBF);
+    return second && follows(2) ? 3 : 0;
+  }
+  if (first >= 0xF0 && first <= 0xF4) {
+    const bool second = follows(1, first == 0xF0 ? 0x90 : 0x80, first == 0xF4 ? 0x8F : 0xBF);
+    return second && follows(2) && follows(3) ? 4 : 0;
+  }
+  return 0;
+}
+
+/// C0 but tab and line ends, DEL, and C1 (two bytes, C2 80 to C2 9F).
+bool is_control(std::string_view text, size_t at, size_t length) {
+  const auto first = static_cast<unsigned char>(text[at]);
+  if (length == 1) return (first < 0x20 && first != '\t' && first != '\n' && first != '\r') || first == 0x7F;
+  return length == 2 && first == 0xC2 && static_cast<unsigned char>(text[at + 1]) < 0xA0;
+}
+
+/// Byte offset of the first byte that is not UTF-8 text; npos when all is well.
+size_t first_bad_byte(std::string_view text) {
+  for (size_t at = 0; at < text.size();) {
+    const size_t length = utf8_length(text, at);
+    if (length == 0 || is_control(text, at, length)) return at;
+    at += length;
+  }
+  return std::string_view::npos;
+}
+
+Place place_of_byte(std::string_view text, size_t at) {
+  Place place{1, 1};
+  for (size_t i = 0; i < at; ++i) {
+    if (text[i] == '\n') {
+      ++place.line;
+      place.column = 1;
+    } else {
+      ++place.column;
+    }
+  }
+  return place;
+}
+
+class TreeBuilder final : public YAML::EventHandler {
+ public:
+  explicit TreeBuilder(const Source& source) : source_(source) {}
+
+  YamlNode take() { return std::move(root_); }
+
+  void OnDocumentStart(const YAML::Mark& mark) override {
+    if (++documents_ > 1) refuse(mark, "a second document begins here; a file holds one");
+  }
+  void OnDocumentEnd() override {}
+  void OnNull(const YAML::Mark& mark, YAML::anchor_t anchor) override {
+    refuse_anchor(mark, anchor);
+    add(YamlNode::Kind::null, mark);
+  }
+  void OnAlias(const YAML::Mark& mark, YAML::anchor_t) override {
+    refuse(mark, "an alias ('*name') stands here; write the value out");
+  }
+  void OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor, const std::string& value) override {
+    refuse_anchor(mark, anchor);
+    if (tag != "?" && tag != "!" && !tag.empty()) refuse_tag(mark, tag);
+    if (first_bad_byte(value) != std::string_view::npos) refuse(mark, "the text holds a control character");
+    YamlNode& node = add(YamlNode::Kind::text, mark, value);
+    if (node.kind != YamlNode::Kind::text) return;  // it was a key
+    node.style = tag == "!" ? YamlNode::Style::quoted : YamlNode::Style::plain;
+  }
+  void OnSequenceStart(const YAML::Mark& mark,
+                       const std::string& tag,
+                       YAML::anchor_t anchor,
+                       YAML::EmitterStyle::value) override {
+    open(YamlNode::Kind::list, mark, tag, anchor);
+  }
+  void OnSequenceEnd() override { open_.pop_back(); }
+  void OnMapStart(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor, YAML::EmitterStyle::value) override {
+    open(YamlNode::Kind::map, mark, tag, anchor);
+  }
+  void OnMapEnd() override { open_.pop_back(); }
+
+ private:
+  [[noreturn]] void refuse(const YAML::Mark& mark, std::string text) const {
+    source_.complain(place_of(mark), "", std::move(text));
+    throw Refused{};
+  }
+  void refuse_anchor(const YAML::Mark& mark, YAML::anchor_t anchor) const {
+    if (anchor != 0) refuse(mark, "an anchor ('&name') stands here; these files have none");
+  }
+  [[noreturn]] void refuse_tag(const YAML::Mark& mark, const std::string& tag) const {
+    refuse(mark, fmt::format("a tag ('{}') stands here; these files have none", tag));
+  }
+
+  void open(YamlNode::Kind kind, const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor) {
+    refuse_anchor(mark, anchor);
+    if (tag != "?" && tag != "!" && !tag.empty()) refuse_tag(mark, tag);
+    if (open_.size() >= kMostDepth) refuse(mark, fmt::format("nested more than {} deep", kMostDepth));
+    YamlNode* node = &add(kind, mark);
+    open_.push_back({node, Waits::for_key});
+  }
+
+  /// Adds a value, or, where a map waits for one, a key: then returns the entry, whose kind is still null.
+  YamlNode& add(YamlNode::Kind kind, const YAML::Mark& mark, const std::string& text = {}) {
+    if (open_.empty()) return set(root_, kind, mark, text);
+    auto& [parent, waits] = open_.back();
+    if (parent->kind == YamlNode::Kind::list) return set(parent->children.emplace_back(), kind, mark, text);
+    if (waits == Waits::for_value) {
+      waits = Waits::for_key;
+      return set(parent->children.back(), kind, mark, text);
+    }
+    if (kind != YamlNode::Kind::text) refuse(mark, "a key has to be text");
+    waits = Waits::for_value;
+    YamlNode& entry = parent->children.emplace_back();
+    entry.key = text;
+    entry.key_place = entry.place = place_of(mark);
+    return entry;
+  }
+
+  static YamlNode& set(YamlNode& node, YamlNode::Kind kind, const YAML::Mark& mark, const std::string& text) {
+    node.kind = kind;
+    node.text = text;
+    // An absent value has no place of its own: its key's stays.
+    if (kind != YamlNode::Kind::null || node.place.line == 0) node.place = place_of(mark);
+    return node;
+  }
+
+  enum class Waits { for_key, for_value };
+  /// A list or a map that is not closed yet. The pointer stays good: a parent gets no child while one of its is open.
+  struct Open {
+    YamlNode* node;
+    Waits waits;
+  };
+
+  const Source& source_;
+  YamlNode root_;
+  std::vector<Open> open_;
+  int documents_ = 0;
+};
+
+}  // namespace
+
+Place YamlNode::inside(size_t offset) const {
+  const size_t quote = style == Style::quoted ? 1 : 0;
+  return {place.line, place.column + static_cast<int>(offset + quote)};
+}
+
+std::string_view to_string(YamlNode::Kind kind) {
+  switch (kind) {
+    case YamlNode::Kind::null: return "nothing";
+    case YamlNode::Kind::text: return "text";
+    case YamlNode::Kind::list: return "a list";
+    case YamlNode::Kind::map: return "a map";
+  }
+  return "";
+}
+
+std::optional<YamlNode> parse_yaml(std::string_view text, const Source& source) {
+  if (const size_t bad = first_bad_byte(text); bad != std::string_view::npos) {
+    source.complain(place_of_byte(text, bad), "", "this byte is a control character or no UTF-8 text");
+    return std::nullopt;
+  }
+  std::istringstream in{std::string(text)};
+  TreeBuilder builder(source);
+  try {
+    YAML::Parser parser(in);
+    while (parser.HandleNextDocument(builder)) continue;
+  } catch (const Refused&) {
+    return std::nullopt;
+  } catch (const YAML::Exception& e) {
+    source.complain(place_of(e.mark), "", "this is no valid YAML: " + e.msg);
+    return std::nullopt;
+  }
+  return builder.take();
+}
+
+}  // namespace easewright

@@ -1,0 +1,97 @@
+#include "cli/write/quantity.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <limits>
+#include <numeric>
+
+namespace easewright {
+namespace {
+
+/// Fixed decimals, zeros at the end and a bare point taken off, never '-0'.
+std::string trimmed(double value, int decimals) {
+  std::string text = fmt::format("{:.{}f}", value, decimals);
+  if (text.find('.') != std::string::npos) {
+    while (text.back() == '0') text.pop_back();
+    if (text.back() == '.') text.pop_back();
+  }
+  return text == "-0" ? "0" : text;
+}
+
+std::string eighths(double inches) {
+  const auto count = std::llround(std::abs(inches) * 8);
+  const auto whole = count / 8;
+  const auto rest = count % 8;
+  std::string text = inches < 0 && count > 0 ? "-" : "";
+  if (rest == 0) return text + std::to_string(whole);
+  const auto common = std::gcd(rest, 8LL);
+  if (whole > 0) text += std::to_string(whole) + " ";
+  return text + std::to_string(rest / common) + "/" + std::to_string(8 / common);
+}
+
+/// The value in the unit that it is shown in.
+double shown(double value, Dimension dimension, LengthUnit unit, RatioStyle ratio) {
+  if (dimension == kLength) return unit == LengthUnit::inch ? value / kCmPerInch : value;
+  if (dimension == kAngle) return degrees(value);
+  return dimension == kRatio && ratio == RatioStyle::percent ? 100 * value : value;
+}
+
+int decimals(Dimension dimension, RatioStyle ratio) {
+  if (dimension == kTime) return 0;
+  return dimension == kRatio && ratio == RatioStyle::number ? 2 : 1;
+}
+
+bool in_eighths(Dimension dimension, LengthUnit unit) { return dimension == kLength && unit == LengthUnit::inch; }
+
+std::string with_unit(const std::string& number, Dimension dimension, LengthUnit unit, RatioStyle ratio) {
+  const std::string word = unit_word(dimension, unit, ratio);
+  return word.empty() ? number : number + " " + word;
+}
+
+}  // namespace
+
+std::string unit_word(Dimension dimension, LengthUnit unit, RatioStyle ratio) {
+  if (dimension == kLength) return unit == LengthUnit::inch ? "in" : "cm";
+  if (dimension == kAngle) return "deg";
+  if (dimension == kTime) return "years";
+  return dimension == kRatio && ratio == RatioStyle::percent ? "%" : "";
+}
+
+std::string write_number(double value, Dimension dimension, LengthUnit unit, RatioStyle ratio) {
+  if (!std::isfinite(value)) return std::isnan(value) ? "unknown" : value > 0 ? "infinite" : "-infinite";
+  const double number = shown(value, dimension, unit, ratio);
+  return in_eighths(dimension, unit) ? eighths(number) : trimmed(number, decimals(dimension, ratio));
+}
+
+std::string write_quantity(double value, Dimension dimension, LengthUnit unit, RatioStyle ratio) {
+  return with_unit(write_number(value, dimension, unit, ratio), dimension, unit, ratio);
+}
+
+std::string write_amount(double value, Dimension dimension, LengthUnit unit, RatioStyle ratio) {
+  const double size = std::abs(value);
+  const std::string number = write_number(size, dimension, unit, ratio);
+  if (number != "0") return with_unit(number, dimension, unit, ratio);
+  if (in_eighths(dimension, unit)) return "under 1/8 in";
+  const double amount = shown(size, dimension, unit, ratio);
+  const int places = amount > 0 ? std::min(6, static_cast<int>(std::ceil(-std::log10(amount)))) : 0;
+  return with_unit(trimmed(amount, places), dimension, unit, ratio);
+}
+
+std::string write_wanted(double lo, double hi, Dimension dimension, LengthUnit unit, RatioStyle ratio) {
+  const bool below = std::isfinite(lo), above = std::isfinite(hi);
+  if (below && above) {
+    const std::string first = write_number(lo, dimension, unit, ratio);
+    const std::string last = write_quantity(hi, dimension, unit, ratio);
+    return first == write_number(hi, dimension, unit, ratio) ? last : first + " to " + last;
+  }
+  if (below) return "at least " + write_quantity(lo, dimension, unit, ratio);
+  if (above) return "at most " + write_quantity(hi, dimension, unit, ratio);
+  return "anything";
+}
+
+std::string write_range(double lo, double hi, Dimension dimension, LengthUnit unit, RatioStyle ratio) {
+  return with_unit(write_number(lo, dimension, unit, ratio) + "-" + write_number(hi, dimension, unit, ratio), dimension, unit, ratio);
+}
+
+}  // namespace easewright
