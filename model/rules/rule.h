@@ -20,8 +20,10 @@ struct Range {
   std::string text;  ///< as the file wrote it
 };
 
-/// Reads 'a >= b', 'a <= b', 'a = b', 'b <= a <= c', 'a in b to c', 'a = b +- c'. All sides must agree in
-/// dimension. On error returns nothing and fills error.
+/// Reads 'a >= b', 'a <= b', 'a = b', 'b <= a <= c', 'a in b to c', 'a = b +- c'. All sides must agree in dimension.
+/// The side that holds a draft value or measure is the expression, the left one where both do; in a range of two
+/// limits it is the one between them. On error, or where no side can vary, returns nothing and fills error (which may
+/// be null).
 std::optional<Range> parse_range(std::string_view text, ExpressionError* error);
 
 struct Rule {
