@@ -26,7 +26,7 @@ void read_fact(const ClothFactInfo& fact, Section& section, Cloth& cloth) {
 Cloth read_cloth(const YamlNode& map, std::string path, const Source& source) {
   Cloth cloth;
   Section section(map, std::move(path), source);
-  cloth.label = section.need_text("name").value_or("");
+  cloth.label = section.need_text("cloth").value_or("");
   section.find_text("about");
   cloth.nap = section.find_yes_or_no("nap").value_or(cloth.nap);
   cloth.leaves_holes = section.find_yes_or_no("leaves holes").value_or(cloth.leaves_holes);

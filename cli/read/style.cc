@@ -43,7 +43,7 @@ std::optional<ValueKey> value_named(std::string_view name, Place place, std::str
 Style read_style(const YamlNode& map, std::string path, const Source& source) {
   Style style;
   Section section(map, std::move(path), source);
-  style.label = section.need_text("name").value_or("");
+  style.label = section.need_text("style").value_or("");
   style.description = section.find_text("about").value_or("");
   if (const YamlNode* switches = section.find("switches")) {
     read_switches(*switches, section.path_to("switches"), source, style);
