@@ -1,0 +1,39 @@
+// easewright: reads as a table of contents. Each command has its file under cli/commands/.
+
+#include <fmt/format.h>
+
+#include <cstdio>
+#include <exception>
+
+#include "cli/commands/check.h"
+#include "cli/commands/fit.h"
+#include "cli/commands/list.h"
+#include "cli/options.h"
+
+namespace easewright {
+namespace {
+
+int run(const Options& options) {
+  switch (options.command) {
+    case Command::fit:
+      return run_fit(options);
+    case Command::check:
+      return run_check(options);
+    case Command::list:
+      return run_list(options);
+  }
+  return kInternalError;
+}
+
+}  // namespace
+}  // namespace easewright
+
+int main(int argc, char** argv) {
+  try {
+    const auto [options, exit_code] = easewright::parse_options(argc, argv);
+    return options ? easewright::run(*options) : exit_code;
+  } catch (const std::exception& e) {
+    fmt::print(stderr, "easewright: internal error: {}\n", e.what());
+    return easewright::kInternalError;
+  }
+}

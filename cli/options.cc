@@ -1,0 +1,123 @@
+#include "cli/options.h"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <cstdio>
+
+#include "cli/read/nearest.h"
+
+namespace easewright {
+namespace {
+
+const std::vector<std::string> kCommands = {"fit", "check", "list"};
+
+constexpr const char* kAbout =
+    "Computes the numbers that a garment is cut by, from a body's measures, a cloth, a style and wishes.\n";
+
+constexpr const char* kFooter =
+    "Exit codes:\n"
+    "  0  every must and every should holds\n"
+    "  1  a must or a should is missed\n"
+    "  2  bad input: a file or the command line is wrong, or a file can't be written; nothing is written\n"
+    "  3  an internal error\n";
+
+void add_what_if(CLI::App& command, Options& options, std::string& units) {
+  Overrides& o = options.overrides;
+  const auto one_each = [](CLI::Option* option) { option->allow_extra_args(false)->group("What if"); };
+  one_each(command.add_option("--wish", o.wishes, "a wish, in place of the job's: 'neckline depth 20 cm'")->type_name("WISH"));
+  one_each(command.add_option("--body", o.measures, "a measure, in place of the body's: 'bust girth 94 cm'")->type_name("MEASURE"));
+  one_each(command.add_option("--switch", o.switches, "a switch, in place of the style's: 'side dart sewn'")->type_name("SWITCH"));
+  command.add_option("--style", o.style, "another style: a name or a path")->group("What if")->type_name("STYLE");
+  command.add_option("--cloth", o.cloth, "another cloth: a name or a path")->group("What if")->type_name("CLOTH");
+  command.add_option("--units", units, "cm or in, for the report")->check(CLI::IsMember({"cm", "in"}))->type_name("UNIT");
+}
+
+CLI::App* add_job_command(CLI::App& app, const char* name, const char* about, Options& options, std::string& units) {
+  CLI::App* command = app.add_subcommand(name, about);
+  command->add_option("JOB", options.jobs, "job files (YAML)")->required()->type_name("");
+  add_what_if(*command, options, units);
+  command->add_option("--json", options.json, "write everything as JSON to this file ('-': standard output, no report)")
+      ->type_name("FILE");
+  command->add_flag_callback("--brief", [&options] { options.length = Length::brief; }, "one line a job");
+  command->footer(kFooter);
+  return command;
+}
+
+/// What stands before '=' in '--json=x'.
+std::string option_name(const std::string& argument) { return argument.substr(0, argument.find('=')); }
+
+/// A mistyped command or option, with what was probably meant; empty when all are known.
+std::string find_slip(const CLI::App& app, const std::vector<std::string>& arguments) {
+  const CLI::App* command = nullptr;
+  for (const std::string& argument : arguments) {
+    if (argument == "--") break;
+    if (argument.size() > 2 && argument.starts_with("--")) {
+      const std::string name = option_name(argument);
+      std::vector<std::string> known = {"--help"};
+      if (command == nullptr) known.emplace_back("--version");
+      for (const CLI::Option* option : (command != nullptr ? command : &app)->get_options()) {
+        for (const std::string& word : option->get_lnames()) known.push_back("--" + word);
+      }
+      if (std::find(known.begin(), known.end(), name) != known.end()) continue;
+      return fmt::format("there is no option '{}'{}", name, suggestion(name, known));
+    }
+    if (command != nullptr || argument.starts_with('-')) continue;
+    if (std::find(kCommands.begin(), kCommands.end(), argument) == kCommands.end()) {
+      return fmt::format("there is no command '{}'{}; known are fit, check and list", argument, suggestion(argument, kCommands));
+    }
+    command = app.get_subcommand(argument);
+  }
+  return {};
+}
+
+ParsedOptions wrong(const std::string& what) {
+  fmt::print(stderr, "easewright: {} (see easewright --help)\n", what);
+  return {std::nullopt, kBadInput};
+}
+
+}  // namespace
+
+const std::vector<std::string>& listable() {
+  static const std::vector<std::string> words = {"rules", "measures", "values", "styles", "cloths", "switches", "body"};
+  return words;
+}
+
+ParsedOptions parse_options(int argc, char** argv) {
+  Options options;
+  std::string units;
+  CLI::App app(kAbout, "easewright");
+  app.set_version_flag("--version", "easewright 0.1.0");
+  app.require_subcommand(1);
+  app.footer(kFooter);
+  CLI::App* fit = add_job_command(app, "fit", "compute the draft values of one or more jobs", options, units);
+  CLI::App* check = add_job_command(app, "check", "judge the drafts that the jobs bring ('draft:')", options, units);
+  CLI::App* list = app.add_subcommand("list", "list what rules, measures, values ... there are");
+  list->add_option("WHAT", options.listed, "rules, measures, values, styles, cloths, switches or body")->required()->type_name("");
+
+  const std::vector<std::string> arguments(argv + 1, argv + argc);
+  if (arguments.empty()) {
+    fmt::print(stderr, "{}", app.help());
+    return {std::nullopt, kBadInput};
+  }
+  if (const std::string slip = find_slip(app, arguments); !slip.empty()) return wrong(slip);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::Success& e) {
+    app.exit(e);  // help or version, to standard output
+    return {std::nullopt, kAllHolds};
+  } catch (const CLI::ParseError& e) {
+    return wrong(e.what());
+  }
+  if (list->parsed() && std::find(listable().begin(), listable().end(), options.listed) == listable().end()) {
+    return wrong(fmt::format("there is no list of '{}'{}; there are rules, measures, values, styles, cloths, switches and body",
+                             options.listed,
+                             suggestion(options.listed, listable())));
+  }
+  options.command = fit->parsed() ? Command::fit : check->parsed() ? Command::check : Command::list;
+  if (!units.empty()) options.overrides.unit = units == "in" ? LengthUnit::inch : LengthUnit::cm;
+  return {options, kAllHolds};
+}
+
+}  // namespace easewright

@@ -1,0 +1,15 @@
+#pragma once
+// Everything that a run found, for programs. The schema is written down in cli/write/README.md.
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "cli/write/report.h"
+
+namespace easewright {
+
+/// `command` is 'fit' or 'check'. Ends with a newline. Numbers are rounded to a millionth.
+std::string write_json(const std::vector<Judged>& all, std::string_view command);
+
+}  // namespace easewright
