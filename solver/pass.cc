@@ -15,11 +15,20 @@ namespace {
 constexpr double kFloor = 1e-7;
 /// A step is taken when the sum falls by this share of what was promised.
 constexpr double kTaken = 1e-4;
+/// Above the first share the trust region may grow, below the second it shrinks.
+constexpr double kGood = 0.75;
+constexpr double kPoor = 0.25;
+/// Second-order corrections of one step.
+constexpr int kCorrections = 3;
 /// A step that gains less than this factor on the last is slow; after kPatience of them curvature
 /// is differenced.
 constexpr double kSlow = 0.1;
 constexpr int kPatience = 4;
 constexpr double kDifference = 1e-6;
+/// A step that moves nothing by more, in scales, is no step.
+constexpr double kLeastStep = 1e-11;
+/// The gradient of the Lagrangian, per largest pull, that counts as none.
+constexpr double kStationary = 1e-6;
 
 using RowMajor = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 
@@ -186,6 +195,24 @@ double Pass::promised() const {
   return sum;
 }
 
+/// The quadratic programme's own step leaves H d for the gradient of the Lagrangian at the point
+/// itself.
+bool Pass::is_stationary() const {
+  const int n = scaled_.n();
+  const Eigen::Map<const Eigen::VectorXd> d(quadratic_->step().data(), n);
+  double most = 1;
+  for (const double pull : quadratic_->pull()) most = std::max(most, std::abs(pull));
+  if (diagonal_) {
+    for (int j = 0; j < n; ++j) {
+      if (std::abs(hessian_[at(j) * at(n) + at(j)] * d[j]) > kStationary * most) return false;
+    }
+    return true;
+  }
+  const Eigen::Map<const Eigen::MatrixXd> h(hessian_.data(), n, n);
+  product_.noalias() = h.selfadjointView<Eigen::Lower>() * d;
+  return product_.lpNorm<Eigen::Infinity>() <= kStationary * most;
+}
+
 /// Rows that agree with the trial point itself instead of with the linearisation.
 void Pass::second_order_rows(const std::vector<double>& trial) {
   const Terms& t = *terms_;
@@ -230,18 +257,33 @@ void Pass::read_pulls() {
 void Pass::add_curvature(const std::vector<double>& u) {
   const int n = scaled_.n();
   const int m = scaled_.m();
-  std::vector<double> raw;
+  // Rows and true bounds at their limits; the trust region's own box does not count.
+  const std::vector<RowState>& states = quadratic_->states();
+  const auto is_on = [&](int row) {
+    return states[at(row)] == RowState::on_lower || states[at(row)] == RowState::on_upper;
+  };
+  Eigen::MatrixXd active(n, n + static_cast<int>(live_.size()));
   int columns = 0;
-  quadratic_->null_space(raw, columns);
-  if (columns == 0 || n == 0) return;
-  const Eigen::Map<const Eigen::MatrixXd> z(raw.data(), n, columns);
-  Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr(z);
+  for (int j = 0; j < n; ++j) {
+    const bool at_bound = u[at(j)] <= terms_->lower[at(j)] || u[at(j)] >= terms_->upper[at(j)];
+    if (is_on(m + j) && at_bound) active.col(columns++) = Eigen::VectorXd::Unit(n, j);
+  }
+  for (const int i : live_) {
+    if (!is_on(i) || stiffness_[at(i)] > 0 || norm_[at(i)] == 0) continue;
+    active.col(columns++) =
+        Eigen::Map<const Eigen::VectorXd>(jacobian_.data() + static_cast<long>(i) * n, n) /
+        norm_[at(i)];
+  }
+  Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr;
   qr.setThreshold(1e-9);
-  const int k = static_cast<int>(qr.rank());
+  if (columns > 0) qr.compute(active.leftCols(columns));
+  const int rank = columns == 0 ? 0 : static_cast<int>(qr.rank());
+  const int k = n - rank;
   if (k == 0) return;
-  const Eigen::MatrixXd q = qr.householderQ() * Eigen::MatrixXd::Identity(n, n);
-  const Eigen::MatrixXd null = q.leftCols(k);
-  const Eigen::MatrixXd range = q.rightCols(n - k);
+  Eigen::MatrixXd q = Eigen::MatrixXd::Identity(n, n);
+  if (columns > 0) q.applyOnTheLeft(qr.householderQ());
+  const Eigen::MatrixXd range = q.leftCols(rank);
+  const Eigen::MatrixXd null = q.rightCols(k);
 
   const Eigen::Map<const Eigen::VectorXd> pull(pull_.data(), m);
   const Eigen::Map<const RowMajor> here(jacobian_.data(), m, n);
@@ -283,6 +325,38 @@ void Pass::add_curvature(const std::vector<double>& u) {
     }
     ridge = ridge == 0 ? 1e-6 * (1 + h.cwiseAbs().maxCoeff()) : 4 * ridge;
   }
+}
+
+/// Evaluates the quadratic programme's step from u: trial_u_, trial_c_, and how far the sum falls.
+double Pass::try_step(const std::vector<double>& u) {
+  trial_u_.resize(u.size());
+  for (std::size_t j = 0; j < u.size(); ++j) {
+    trial_u_[j] = std::clamp(u[j] + quadratic_->step()[j], terms_->lower[j], terms_->upper[j]);
+  }
+  return scaled_.evaluate(trial_u_, trial_c_, nullptr) ? fall(trial_c_, trial_u_) : -kInfinity;
+}
+
+/// Follows curved rows: solves again with each row shifted to agree with the last trial. Keeps the
+/// best trial.
+double Pass::correct(const std::vector<double>& u, double gain, double promise) {
+  plain_gradient_ = gradient_;
+  best_u_ = trial_u_;
+  best_c_ = trial_c_;
+  double best = gain;
+  for (int k = 0; k < kCorrections && gain > -kInfinity && best < kGood * promise; ++k) {
+    gradient_ = plain_gradient_;
+    second_order_rows(trial_c_);
+    if (!solve_quadratic()) break;
+    gain = try_step(u);
+    if (gain <= best) break;
+    best = gain;
+    best_u_ = trial_u_;
+    best_c_ = trial_c_;
+  }
+  gradient_ = plain_gradient_;
+  trial_u_ = best_u_;
+  trial_c_ = best_c_;
+  return best;
 }
 
 PassEnd Pass::run(const Terms& terms,
@@ -334,47 +408,29 @@ PassEnd Pass::run(const Terms& terms,
       const double promise = promised();
       const double length = largest(quadratic_->step());
       const double noise = 1e-14 * std::abs(sum_at(c_, u));
-      if (promise <= options.least_gain + noise || length <= options.least_step) {
+      if ((promise <= options.least_gain + noise && (promise <= noise || is_stationary())) ||
+          length <= kLeastStep) {
         read_pulls();
-        end = trust > 2 * options.least_step || promise <= options.least_gain + noise
-                  ? PassEnd::settled
-                  : PassEnd::stalled;
+        end = PassEnd::settled;
         break;
       }
       if (promise > kSlow * last_promise) ++slow;
       last_promise = promise;
-      trial_u_ = u;
-      for (int j = 0; j < n; ++j) {
-        trial_u_[at(j)] = std::clamp(
-            u[at(j)] + quadratic_->step()[at(j)], terms.lower[at(j)], terms.upper[at(j)]);
-      }
-      bool finite = scaled_.evaluate(trial_u_, trial_c_, nullptr);
-      double gain = finite ? fall(trial_c_, trial_u_) : -kInfinity;
-      if (finite && gain < kTaken * promise) {
-        const std::vector<double> kept = gradient_;
-        second_order_rows(trial_c_);
-        if (solve_quadratic()) {
-          for (int j = 0; j < n; ++j) {
-            trial_u_[at(j)] = std::clamp(
-                u[at(j)] + quadratic_->step()[at(j)], terms.lower[at(j)], terms.upper[at(j)]);
-          }
-          finite = scaled_.evaluate(trial_u_, trial_c_, nullptr);
-          gain = finite ? fall(trial_c_, trial_u_) : -kInfinity;
-        }
-        gradient_ = kept;
-      }
+      double gain = try_step(u);
+      const bool at_edge = length > 0.99 * trust;
+      if (gain < (at_edge ? kGood : kTaken) * promise) gain = correct(u, gain, promise);
       if (gain >= kTaken * promise) {
         taken = true;
         const double ratio = gain / promise;
-        if (ratio > 0.75 && length > 0.99 * trust) {
+        if (ratio > kGood && at_edge) {
           trust = std::min(options.most_trust, 2.5 * trust);
-        } else if (ratio < 0.25) {
+        } else if (ratio < kPoor) {
           trust = 0.5 * length;
         }
       } else {
         ++slow;
         trust = 0.3 * std::min(trust, length);
-        if (trust < 1e-3 * options.least_step) {
+        if (trust < kLeastStep) {
           end = PassEnd::stalled;
           read_pulls();
           break;

@@ -22,6 +22,8 @@
 #include <memory>
 #include <vector>
 
+#include <Eigen/Core>
+
 namespace easewright::solver {
 
 /// What is summed. One entry for each output; weights of 0 take no part.
@@ -35,10 +37,9 @@ struct Terms {
 };
 
 struct PassOptions {
-  double trust = 2;  ///< first radius, in scales
+  double trust = 8;  ///< first radius, in scales
   double most_trust = 64;
-  double least_gain = 1e-6;  ///< stop when the quadratic model promises less, in the sum's own unit
-  double least_step = 1e-6;  ///< or when it moves nothing by more, in scales
+  double least_gain = 1e-8;  ///< stop when the quadratic model promises less, in the sum's own unit
   int most_iterations = 200;
 };
 
@@ -79,7 +80,10 @@ class Pass {
   void set_box(const std::vector<double>& u, double trust);
   bool solve_quadratic();
   double promised() const;
+  bool is_stationary() const;
   void second_order_rows(const std::vector<double>& trial);
+  double try_step(const std::vector<double>& u);
+  double correct(const std::vector<double>& u, double gain, double promise);
   void read_pulls();
   void add_curvature(const std::vector<double>& u);
 
@@ -90,11 +94,13 @@ class Pass {
   std::vector<RowState> states_;
   bool known_ = false;
   std::vector<double> known_u_, c_, jacobian_, trial_c_, trial_u_, difference_c_, difference_j_;
+  std::vector<double> best_u_, best_c_, plain_gradient_;
   std::vector<double> hessian_, gradient_, full_gradient_, row_lo_, row_hi_, stiffness_, norm_,
       box_lower_, box_upper_;
   std::vector<double> curvature_;
   std::vector<int> live_;
   std::vector<double> pull_, bound_pull_;
+  mutable Eigen::VectorXd product_;
   bool diagonal_ = true;
   bool curved_ = false;
   double optimality_ = 0;

@@ -11,7 +11,7 @@ namespace {
 constexpr double kSameTotal = 0.005;
 constexpr double kSamePoint = 0.05;
 /// Weight of what lies below a level that is settled on its own.
-constexpr double kBelow = 1e-6;
+constexpr double kBelow = 1e-8;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 std::size_t at(Level level) { return static_cast<std::size_t>(level); }
@@ -74,12 +74,8 @@ PassEnd settle_squares(const Scaled& scaled,
     LevelWeights own;
     for (int l = 0; l < kLevels; ++l) own[at(l)] = l < level ? 1e4 : l == level ? 1.0 : kBelow;
     set_weights(scaled, own, terms);
-    const PassEnd end = pass.run(terms,
-                                 {.trust = 0.5,
-                                  .least_gain = 1e-12,
-                                  .least_step = 1e-9,
-                                  .most_iterations = options.most_iterations},
-                                 u);
+    const PassEnd end = pass.run(
+        terms, {.trust = 0.5, .least_gain = 1e-12, .most_iterations = options.most_iterations}, u);
     if (end == PassEnd::not_finite) return end;
     freeze(scaled, level, pass.c(), terms);
   }
