@@ -6,7 +6,9 @@
 namespace easewright {
 namespace {
 
-AngleEvidence from_difference(BodyValue larger, BodyValue smaller, double standard_cm,
+AngleEvidence from_difference(BodyValue larger,
+                              BodyValue smaller,
+                              double standard_cm,
                               double degrees_per_cm) {
   const double slope = radians(degrees_per_cm);
   return {.angle = radians(15.4) + slope * (larger.value - smaller.value - standard_cm),

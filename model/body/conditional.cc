@@ -1,10 +1,11 @@
 #include "model/body/conditional.h"
 
-#include <Eigen/Cholesky>
-#include <Eigen/Core>
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+
+#include <Eigen/Cholesky>
+#include <Eigen/Core>
 
 namespace easewright {
 namespace {
@@ -14,14 +15,16 @@ constexpr int kMost = kMaxBodyVariables;
 using Matrix = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, kMost, kMost>;
 using Vector = Eigen::Matrix<double, Eigen::Dynamic, 1, 0, kMost, 1>;
 
-// Keeps the factor positive when two exact observations are almost one, against 1 for the variance itself.
+// Keeps the factor positive when two exact observations are almost one, against 1 for the variance
+// itself.
 constexpr double kJitter = 1e-9;
 
 double correlation(const Moments& m, int i, int j) {
   return m.correlation[static_cast<size_t>(i) * m.variables.size() + static_cast<size_t>(j)];
 }
 
-// Observations in units of s.d. from the mean, and the factor of their covariance, tape's error included.
+// Observations in units of s.d. from the mean, and the factor of their covariance, tape's error
+// included.
 struct Standardised {
   Vector z;
   Eigen::LLT<Matrix> factor;
@@ -44,8 +47,7 @@ struct Standardised {
     }
     factor.compute(covariance);
     assert(factor.info() == Eigen::Success && "correlations are checked when the tables are read");
-    for (Eigen::Index i = 0; i < n; ++i)
-      log_determinant += 2 * std::log(factor.matrixLLT()(i, i));
+    for (Eigen::Index i = 0; i < n; ++i) log_determinant += 2 * std::log(factor.matrixLLT()(i, i));
   }
 
   double distance2() const {
@@ -74,7 +76,8 @@ double farthest_of(const Moments& m, const std::vector<Observation>& observation
 
 }  // namespace
 
-Conditional condition(const Moments& moments, const std::vector<Observation>& observations,
+Conditional condition(const Moments& moments,
+                      const std::vector<Observation>& observations,
                       const std::vector<int>& wanted) {
   Conditional result;
   const auto n = static_cast<Eigen::Index>(observations.size());
@@ -90,14 +93,15 @@ Conditional condition(const Moments& moments, const std::vector<Observation>& ob
   Matrix cross(n, targets);
   for (Eigen::Index t = 0; t < targets; ++t)
     for (Eigen::Index i = 0; i < n; ++i)
-      cross(i, t) = correlation(moments, observations[static_cast<size_t>(i)].variable,
-                                wanted[static_cast<size_t>(t)]);
+      cross(i, t) = correlation(
+          moments, observations[static_cast<size_t>(i)].variable, wanted[static_cast<size_t>(t)]);
   Vector white = observed.z;
   observed.factor.matrixL().solveInPlace(white);
   observed.factor.matrixL().solveInPlace(cross);
 
   result.distance2 = white.squaredNorm();
-  result.growth = tail_growth(result.distance2, observations.size(), farthest_of(moments, observations));
+  result.growth =
+      tail_growth(result.distance2, observations.size(), farthest_of(moments, observations));
   for (Eigen::Index t = 0; t < targets; ++t) {
     const auto at = static_cast<size_t>(wanted[static_cast<size_t>(t)]);
     const double explained = cross.col(t).squaredNorm();
@@ -129,11 +133,13 @@ std::vector<LeftOut> leave_one_out(const Moments& moments,
   const double distance2 = observed.z.dot(pulled);
   const double farthest = farthest_of(moments, observations);
   for (Eigen::Index i = 0; i < n; ++i) {
-    const double unit = moments.sd[static_cast<size_t>(observations[static_cast<size_t>(i)].variable)];
+    const double unit =
+        moments.sd[static_cast<size_t>(observations[static_cast<size_t>(i)].variable)];
     const double own = pulled(i) * pulled(i) / inverse(i, i);
     LeftOut& out = result[static_cast<size_t>(i)];
     out.difference = unit * pulled(i) / inverse(i, i);
-    out.sd = unit / std::sqrt(inverse(i, i)) * tail_growth(distance2 - own, observations.size() - 1, farthest);
+    out.sd = unit / std::sqrt(inverse(i, i)) *
+             tail_growth(distance2 - own, observations.size() - 1, farthest);
   }
   return result;
 }

@@ -1,17 +1,17 @@
 #pragma once
 // The conditional normal distribution behind complete().
 
+#include "model/body/estimate.h"
+
 #include <array>
 #include <vector>
-
-#include "model/body/estimate.h"
 
 namespace easewright {
 
 struct Observation {
   int variable = 0;  ///< index into Moments::variables
   double value = 0;
-  double sd = 0;     ///< of the tape, 0 for exact
+  double sd = 0;  ///< of the tape, 0 for exact
 };
 
 struct Conditional {
@@ -21,19 +21,23 @@ struct Conditional {
   double growth = 1;                           ///< factor in every sd
 };
 
-/// Mean and s.d. of the `wanted` variables given the observations (of distinct variables; their order does not
-/// matter beyond rounding). Entries that are not wanted stay 0.
-Conditional condition(const Moments& moments, const std::vector<Observation>& observations,
+/// Mean and s.d. of the `wanted` variables given the observations (of distinct variables; their
+/// order does not matter beyond rounding). Entries that are not wanted stay 0.
+Conditional condition(const Moments& moments,
+                      const std::vector<Observation>& observations,
                       const std::vector<int>& wanted);
 
-/// Minus twice the log likelihood of the observations, up to a constant that depends on their number only.
+/// Minus twice the log likelihood of the observations, up to a constant that depends on their
+/// number only.
 double surprise(const Moments& moments, const std::vector<Observation>& observations);
 
-/// How each observation sits with all others: (value - its conditional mean) and the s.d. of that difference.
+/// How each observation sits with all others: (value - its conditional mean) and the s.d. of that
+/// difference.
 struct LeftOut {
   double difference = 0;
   double sd = 0;
 };
-std::vector<LeftOut> leave_one_out(const Moments& moments, const std::vector<Observation>& observations);
+std::vector<LeftOut> leave_one_out(const Moments& moments,
+                                   const std::vector<Observation>& observations);
 
 }  // namespace easewright

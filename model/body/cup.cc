@@ -20,8 +20,10 @@ std::string letter(int class_number) {  // 0 is A
 Cup en_cup(double bust_cm, double underbust_cm) {
   const double difference = bust_cm - underbust_cm;
   Cup result{.cup = {}, .band_cm = nearest_band(underbust_cm)};
-  if (difference > 12) result.cup = letter(static_cast<int>(std::ceil((difference - 12) / 2)) - 1);
-  else if (difference > 10) result.cup = "AA";
+  if (difference > 12)
+    result.cup = letter(static_cast<int>(std::ceil((difference - 12) / 2)) - 1);
+  else if (difference > 10)
+    result.cup = "AA";
   return result;
 }
 
@@ -29,9 +31,12 @@ Cup japanese_cup(double bust_cm, double underbust_cm) {
   const double difference = bust_cm - underbust_cm;
   Cup result{.cup = {}, .band_cm = nearest_band(underbust_cm)};
   const int step = static_cast<int>(std::lround((difference - 10) / 2.5));
-  if (step >= 0) result.cup = letter(step);
-  else if (step == -1) result.cup = "AA";
-  else if (step == -2) result.cup = "AAA";
+  if (step >= 0)
+    result.cup = letter(step);
+  else if (step == -1)
+    result.cup = "AA";
+  else if (step == -2)
+    result.cup = "AAA";
   return result;
 }
 

@@ -1,23 +1,23 @@
 #include "model/body/estimate.h"
 
-#include <fmt/format.h>
+#include "model/body/bust_angle.h"
+#include "model/body/children.h"
+#include "model/body/conditional.h"
+#include "model/body/sanity.h"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 
-#include "model/body/bust_angle.h"
-#include "model/body/children.h"
-#include "model/body/conditional.h"
-#include "model/body/sanity.h"
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
 
 using Kind = BodyNote::Kind;
 
-// Shoulder slope: blocks run flatter than the bone points (25.7 deg in the 1988 women, 20 in blocks) and than the
-// silhouette (practice). The correction itself is known to about a degree.
+// Shoulder slope: blocks run flatter than the bone points (25.7 deg in the 1988 women, 20 in
+// blocks) and than the silhouette (practice). The correction itself is known to about a degree.
 constexpr double kBoneToGarment = radians(-5.7);
 constexpr double kSilhouetteToGarment = radians(-2.5);
 constexpr double kSlopeReadingSd = radians(1);
@@ -64,11 +64,12 @@ Body usable(const Body& body) {
     const auto key = static_cast<BodyKey>(i);
     std::optional<BodyValue>& v = result[key];
     if (!v) continue;
-    const bool fine = std::isfinite(v->value) && v->value >= info(key).least && v->value <= info(key).most &&
-                      std::isfinite(v->sd) && v->sd >= 0;
+    const bool fine = std::isfinite(v->value) && v->value >= info(key).least &&
+                      v->value <= info(key).most && std::isfinite(v->sd) && v->sd >= 0;
     if (!fine) v.reset();
   }
-  if (auto& slope = result[BodyKey::shoulder_slope]) slope = garment_slope(*slope, body.slope_reading);
+  if (auto& slope = result[BodyKey::shoulder_slope])
+    slope = garment_slope(*slope, body.slope_reading);
   result.slope_reading = SlopeReading::garment;
   return result;
 }
@@ -113,8 +114,12 @@ bool is_for_conversion(const Body& body, BodyKey key, WaistLevel to) {
   return body[key] && !stands(body, key, to) && body[key]->origin != Origin::estimated;
 }
 
-void fill_from_moments(const Body& body, WaistLevel to, const Moments& moments, const Index& index,
-                       const std::vector<Observation>& observations, Completed& result) {
+void fill_from_moments(const Body& body,
+                       WaistLevel to,
+                       const Moments& moments,
+                       const Index& index,
+                       const std::vector<Observation>& observations,
+                       Completed& result) {
   std::vector<int> wanted;
   wanted.reserve(kBodyKeys);
   for (int i = 0; i < kBodyKeys; ++i) {
@@ -129,7 +134,8 @@ void fill_from_moments(const Body& body, WaistLevel to, const Moments& moments, 
   for (const int at : wanted) {
     const BodyKey key = moments.variables[static_cast<size_t>(at)].key;
     result.body.at(key) = {
-        .value = std::clamp(conditional.mean[static_cast<size_t>(at)], info(key).least, info(key).most),
+        .value =
+            std::clamp(conditional.mean[static_cast<size_t>(at)], info(key).least, info(key).most),
         .sd = conditional.sd[static_cast<size_t>(at)],
         .origin = is_for_conversion(body, key, to) ? Origin::converted : Origin::estimated};
   }
@@ -140,14 +146,20 @@ void fill_untabled(const Body& body, Completed& result) {
   const auto fill = [&](BodyKey key, double value, double sd) {
     if (!body[key]) full.at(key) = {.value = value, .sd = sd, .origin = Origin::estimated};
   };
-  const AngleEvidence bust = bust_angle(body.build, full.at(BodyKey::bust_girth),
-                                        full.at(BodyKey::underbust_girth), full.at(BodyKey::upper_chest_girth));
+  const AngleEvidence bust = bust_angle(body.build,
+                                        full.at(BodyKey::bust_girth),
+                                        full.at(BodyKey::underbust_girth),
+                                        full.at(BodyKey::upper_chest_girth));
   fill(BodyKey::bust_angle, bust.angle, bust.sd);
   fill(BodyKey::blade_angle, kBladeAngle, kBladeAngleSd);
-  if (body.build == Build::woman) fill(BodyKey::underwear_strap_width, kStrapWidth, kStrapWidthSd);
-  else fill(BodyKey::underwear_strap_width, 0, 0);
-  if (body.build == Build::child) fill(BodyKey::age, child_age(full[BodyKey::stature]), kChildAgeSd);
-  else fill(BodyKey::age, kAdultAge, kAdultAgeSd);
+  if (body.build == Build::woman)
+    fill(BodyKey::underwear_strap_width, kStrapWidth, kStrapWidthSd);
+  else
+    fill(BodyKey::underwear_strap_width, 0, 0);
+  if (body.build == Build::child)
+    fill(BodyKey::age, child_age(full[BodyKey::stature]), kChildAgeSd);
+  else
+    fill(BodyKey::age, kAdultAge, kAdultAgeSd);
 }
 
 void note_conversions(const Body& body, WaistLevel to, Completed& result) {
@@ -159,23 +171,29 @@ void note_conversions(const Body& body, WaistLevel to, Completed& result) {
     result.notes.push_back(
         {.kind = Kind::info,
          .key_path = "measures." + name,
-         .text = fmt::format("{} {} at the {} waist is {} (s.d. {}) at the {} waist", name,
-                             format_body_value(key, body[key]->value), to_string(body.waist_level),
-                             format_body_value(key, now.value), format_body_value(key, now.sd), to_string(to))});
+         .text = fmt::format("{} {} at the {} waist is {} (s.d. {}) at the {} waist",
+                             name,
+                             format_body_value(key, body[key]->value),
+                             to_string(body.waist_level),
+                             format_body_value(key, now.value),
+                             format_body_value(key, now.sd),
+                             to_string(to))});
   }
 }
 
 void warn_of_build(const Body& body, Completed& result) {
   const auto& age = body[BodyKey::age];
   if (body.build == Build::child)
-    result.notes.push_back({.kind = Kind::warning,
-                            .key_path = {},
-                            .text = "there is no table of children: what is estimated scales an adult's "
-                                    "proportions by stature, s.d. 5 to 11 %; tape as much as you can"});
+    result.notes.push_back(
+        {.kind = Kind::warning,
+         .key_path = {},
+         .text = "there is no table of children: what is estimated scales an adult's "
+                 "proportions by stature, s.d. 5 to 11 %; tape as much as you can"});
   if (body.build == Build::child && age && age->value > 18)
-    result.notes.push_back({.kind = Kind::warning,
-                            .key_path = "measures.age",
-                            .text = fmt::format("{} is no child's age", format_body_value(BodyKey::age, age->value))});
+    result.notes.push_back(
+        {.kind = Kind::warning,
+         .key_path = "measures.age",
+         .text = fmt::format("{} is no child's age", format_body_value(BodyKey::age, age->value))});
   if (body.build != Build::child && age && age->value < 14)
     result.notes.push_back({.kind = Kind::warning,
                             .key_path = "measures.age",
@@ -201,8 +219,9 @@ Body as_given(const CompleteBody& body) {
 }
 
 bool has_error(const Completed& completed) {
-  return std::any_of(completed.notes.begin(), completed.notes.end(),
-                     [](const BodyNote& note) { return note.kind == Kind::error; });
+  return std::any_of(completed.notes.begin(), completed.notes.end(), [](const BodyNote& note) {
+    return note.kind == Kind::error;
+  });
 }
 
 Completed complete(const Body& body, WaistLevel to, const BodyTables& tables) {
@@ -211,8 +230,10 @@ Completed complete(const Body& body, WaistLevel to, const BodyTables& tables) {
   result.body.build = body.build;
   result.body.waist_level = to;
   const bool child = body.build == Build::child;
-  if (tables.women.variables.empty() || (body.build != Build::woman && tables.men.variables.empty())) {
-    result.notes.push_back({.kind = Kind::error, .key_path = {}, .text = "the body tables are empty"});
+  if (tables.women.variables.empty() ||
+      (body.build != Build::woman && tables.men.variables.empty())) {
+    result.notes.push_back(
+        {.kind = Kind::error, .key_path = {}, .text = "the body tables are empty"});
     return result;
   }
 

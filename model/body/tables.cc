@@ -1,12 +1,12 @@
 #include "model/body/tables.h"
 
-#include <fmt/format.h>
-
-#include <Eigen/Cholesky>
-#include <Eigen/Core>
 #include <charconv>
 #include <cmath>
 #include <vector>
+
+#include <Eigen/Cholesky>
+#include <Eigen/Core>
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
@@ -108,15 +108,19 @@ class Reader {
 
   void take_variable(const std::vector<std::string_view>& cells) {
     if (cells.size() != 8)
-      return fail("expected eight cells: variable, level, mean, sd, p0.1, p99.9, surveyed mean, surveyed sd");
+      return fail(
+          "expected eight cells: variable, level, mean, sd, p0.1, p99.9, surveyed mean, surveyed "
+          "sd");
     const auto variable = variable_of(cells[0], cells[1]);
-    if (!variable) return fail(fmt::format("'{}' '{}' is no measure and level", cells[0], cells[1]));
+    if (!variable)
+      return fail(fmt::format("'{}' '{}' is no measure and level", cells[0], cells[1]));
     if (table_->find(*variable) >= 0) return fail(fmt::format("'{}' is there twice", cells[0]));
     if (table_->variables.size() >= kMaxBodyVariables) return fail("more variables than expected");
     const auto mean = number(cells[2]), sd = number(cells[3]);
     const auto low = number(cells[4]), high = number(cells[5]);
     const auto surveyed_mean = number(cells[6]), surveyed_sd = number(cells[7]);
-    if (!mean || !sd || !low || !high || !surveyed_mean || !surveyed_sd) return fail("expected six numbers");
+    if (!mean || !sd || !low || !high || !surveyed_mean || !surveyed_sd)
+      return fail("expected six numbers");
     if (!(*sd > 0) || !(*surveyed_sd > 0) || !(*low < *high))
       return fail("s.d. must be above 0, p0.1 below p99.9");
     table_->variables.push_back(*variable);
@@ -129,7 +133,8 @@ class Reader {
   }
 
   void begin_correlation() {
-    if (in_correlation_ || table_->variables.empty()) return fail("'correlation' comes after the variables, once");
+    if (in_correlation_ || table_->variables.empty())
+      return fail("'correlation' comes after the variables, once");
     in_correlation_ = true;
     const size_t n = table_->variables.size();
     table_->correlation.assign(n * n, 0.0);
@@ -153,8 +158,8 @@ class Reader {
   void end_table() {
     const auto n = table_->variables.size();
     if (rows_ != n || n == 0) return fail("rows of correlations are missing");
-    const Eigen::Map<const Eigen::MatrixXd> r(table_->correlation.data(), static_cast<Eigen::Index>(n),
-                                              static_cast<Eigen::Index>(n));
+    const Eigen::Map<const Eigen::MatrixXd> r(
+        table_->correlation.data(), static_cast<Eigen::Index>(n), static_cast<Eigen::Index>(n));
     // Any subset of the variables must have a Cholesky factor: it has when the whole has.
     if (Eigen::LLT<Eigen::MatrixXd>(r).info() != Eigen::Success)
       fail("the correlations are not positive definite");
@@ -182,17 +187,27 @@ std::optional<BodyTables> parse_body_tables(std::string_view text, std::string* 
   return std::nullopt;
 }
 
-std::string format_body_table(std::string_view build, const Moments& moments, std::string_view comments) {
+std::string format_body_table(std::string_view build,
+                              const Moments& moments,
+                              std::string_view comments) {
   std::string text(comments);
-  text += fmt::format("build,{}\nsource,\"{}\"\nvariable,level,mean,sd,p0.1,p99.9,surveyed mean,surveyed sd\n", build, moments.source);
+  text += fmt::format(
+      "build,{}\nsource,\"{}\"\nvariable,level,mean,sd,p0.1,p99.9,surveyed mean,surveyed sd\n",
+      build,
+      moments.source);
   const size_t n = moments.variables.size();
   for (size_t i = 0; i < n; ++i) {
     const BodyVariable v = moments.variables[i];
     const auto out = [&](double value) { return outside_unit(v.key, value); };
-    text += fmt::format("{},{},{:.3f},{:.4f},{:.1f},{:.1f},{:.3f},{:.4f}\n", spoken(info(v.key).id),
-                        depends_on_waist_level(v.key) ? to_string(v.level) : "", out(moments.mean[i]),
-                        out(moments.sd[i]), out(moments.p01[i]), out(moments.p999[i]),
-                        out(moments.surveyed_mean[i]), out(moments.surveyed_sd[i]));
+    text += fmt::format("{},{},{:.3f},{:.4f},{:.1f},{:.1f},{:.3f},{:.4f}\n",
+                        spoken(info(v.key).id),
+                        depends_on_waist_level(v.key) ? to_string(v.level) : "",
+                        out(moments.mean[i]),
+                        out(moments.sd[i]),
+                        out(moments.p01[i]),
+                        out(moments.p999[i]),
+                        out(moments.surveyed_mean[i]),
+                        out(moments.surveyed_sd[i]));
   }
   text += "correlation\n";
   for (size_t i = 0; i < n; ++i) {

@@ -34,7 +34,8 @@ double value_of(const std::string& cell) {
   return std::stod(cell);
 }
 
-// Columns of the catalogue's measures where the survey's name differs. What the columns mean: the surveys' reports.
+// Columns of the catalogue's measures where the survey's name differs. What the columns mean: the
+// surveys' reports.
 struct Column {
   BodyKey key;
   const char* name;
@@ -46,8 +47,8 @@ constexpr Column kRenamed[] = {{side_neck_to_bust_point, "neck_to_bust_point"},
                                {bust_breadth, "chest_breadth"},
                                {bust_depth, "chest_depth"}};
 
-// Same word, other thing: the survey's upper chest is level and the catalogue's slants; NHANES measures the arm
-// lower down under another name already.
+// Same word, other thing: the survey's upper chest is level and the catalogue's slants; NHANES
+// measures the arm lower down under another name already.
 constexpr BodyKey kNotTheSame[] = {upper_chest_girth, shoulder_slope};
 
 std::string column_name(BodyKey key, WaistLevel level) {
@@ -74,7 +75,8 @@ struct Reader {
   }
   void set(BodyKey key, double value, double more_sd = 0) const {
     const double sd = tape == SurveyTape::exact ? 0 : info(key).default_sd;
-    body[key] = BodyValue{.value = value, .sd = std::hypot(sd, more_sd), .origin = Origin::measured};
+    body[key] =
+        BodyValue{.value = value, .sd = std::hypot(sd, more_sd), .origin = Origin::measured};
   }
   void take(BodyKey key) const {
     for (const BodyKey other : kNotTheSame)
@@ -82,7 +84,8 @@ struct Reader {
     if (const auto value = at(column_name(key, body.waist_level))) set(key, *value);
   }
   void derive() const {
-    const auto neck = at("side_neck_height"), tip = at("acromion_height"), length = at("shoulder_length");
+    const auto neck = at("side_neck_height"), tip = at("acromion_height"),
+               length = at("shoulder_length");
     if (neck && tip && length && std::abs(*neck - *tip) < *length && *neck >= *tip)
       set(shoulder_slope, std::asin((*neck - *tip) / *length));
     const auto reach = at("spine_to_scye_arms_forward"), back = at("across_back_width");
@@ -90,7 +93,10 @@ struct Reader {
   }
 };
 
-std::vector<Body> bodies_of(const std::string& file, std::string_view label, Build build, WaistLevel level,
+std::vector<Body> bodies_of(const std::string& file,
+                            std::string_view label,
+                            Build build,
+                            WaistLevel level,
                             SurveyTape tape) {
   const SurveyTable table = read_survey(file);
   std::vector<Body> bodies;
@@ -110,7 +116,10 @@ std::vector<Body> bodies_of(const std::string& file, std::string_view label, Bui
 }
 
 // NHANES tapes the waist just above the iliac crest, which compares with the navel level.
-std::vector<Body> nhanes_of(const std::string& file, std::string_view label, Build build, SurveyTape tape) {
+std::vector<Body> nhanes_of(const std::string& file,
+                            std::string_view label,
+                            Build build,
+                            SurveyTape tape) {
   const SurveyTable table = read_survey(file);
   std::vector<Body> bodies = bodies_of(file, label, build, WaistLevel::navel, tape);
   for (size_t i = 0; i < bodies.size(); ++i) {
@@ -157,7 +166,9 @@ SurveyTable read_survey(const std::string& name) {
 std::vector<Body> survey_women_1988(SurveyTape tape) {
   return survey_women_1988_at(WaistLevel::natural, tape);
 }
-std::vector<Body> survey_men_1988(SurveyTape tape) { return survey_men_1988_at(WaistLevel::natural, tape); }
+std::vector<Body> survey_men_1988(SurveyTape tape) {
+  return survey_men_1988_at(WaistLevel::natural, tape);
+}
 std::vector<Body> survey_women_1988_at(WaistLevel level, SurveyTape tape) {
   return bodies_of("ansur1988-women", "women 1988", Build::woman, level, tape);
 }
@@ -178,7 +189,8 @@ std::vector<Body> survey_men_nhanes(SurveyTape tape) {
 }
 std::vector<Body> survey_children_1977(SurveyTape tape) {
   const SurveyTable table = read_survey("anthrokids1977");
-  std::vector<Body> bodies = bodies_of("anthrokids1977", "child 1977", Build::child, WaistLevel::navel, tape);
+  std::vector<Body> bodies =
+      bodies_of("anthrokids1977", "child 1977", Build::child, WaistLevel::navel, tape);
   for (size_t i = 0; i < bodies.size(); ++i) {
     const Reader reader{table, table.rows[i], tape, bodies[i]};
     if (const auto chest = reader.at("chest_girth")) reader.set(bust_girth, *chest);

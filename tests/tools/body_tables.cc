@@ -1,14 +1,14 @@
 // Writes data/tables/bodies-women.csv and bodies-men.csv from the open surveys.
 //   body_tables FOLDER
 
-#include <fmt/format.h>
+#include "../model/derive_body_tables.h"
+#include "model/body/tables.h"
 
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
 
-#include "../model/derive_body_tables.h"
-#include "model/body/tables.h"
+#include <fmt/format.h>
 
 int main(int argc, char** argv) {
   using namespace easewright;
