@@ -48,8 +48,7 @@ struct HalfBodice {
 template <typename T>
 struct BodiceFigures {
   T underarm_y;        ///< underarm of the upright side panel above the waist
-  T shift;             ///< front raised (+) by this so that front and back armhole keep their balance
-  T bust_y;            ///< bust point, ease and shift included
+  T bust_y;            ///< bust point, ease and balance shift included
   T waist_share;       ///< of the bust angle
   T blade_waist;       ///< of the blade angle
   T strap_angle;       ///< front neck edge against the strap seam, rad
@@ -60,10 +59,6 @@ struct Bodice {
   HalfBodice<T> front, back;
   BodiceFigures<T> figures;
 };
-
-/// Front depth less back depth that blocks have (2.6 to 3.8 in published blocks, women 0.1 to 6.8): kept inside.
-inline constexpr double kBalanceLeast = 1.5;
-inline constexpr double kBalanceMost = 4.5;
 
 template <typename T>
 Bodice<T> draft_bodice(const Frame& frame, const BodiceValues<T>& v);

@@ -6,8 +6,6 @@ namespace bodice_steps {
 
 using geometry::curve_between;
 using geometry::length;
-using geometry::smooth_max;
-using geometry::smooth_min;
 using geometry::straight;
 
 template <typename T>
@@ -131,14 +129,9 @@ Bodice<T> draft_bodice(const Frame& f, const BodiceValues<T>& v) {
   const T bust_y = f.bust_y + blouson;
   const T front_underarm = v[K::bodice_front_underarm];
 
-  // Balance: the turn of the side panel lifts the front underarm; what front and back armhole then differ in depth is
-  // kept within what blocks have, and the rest goes to the front waist line.
   const T run = front_underarm - f.bust_x;
   const T lift = run * std::sin(f.theta) - (figures.underarm_y - bust_y) * (1 - std::cos(f.theta));
-  const T balance = lift + (f.neck_rise + f.back_neck_y - f.front_neck_y);
-  figures.shift =
-      balance - smooth_min(T(kBalanceMost), smooth_max(T(kBalanceLeast), balance));
-  figures.bust_y = bust_y + figures.shift;
+  figures.bust_y = bust_y + f.balance_shift;
 
   // Front.
   front.pivot = {T(f.bust_x), figures.bust_y};
@@ -148,13 +141,13 @@ Bodice<T> draft_bodice(const Frame& f, const BodiceValues<T>& v) {
   const Turn<T> panel_turn(panel);
   const Turn<T> waist_turn(figures.waist_share);
 
-  const Vec2<T> side_neck{T(f.neck_half), f.front_neck_y + blouson + figures.shift + v[K::strap_ease]};
+  const Vec2<T> side_neck{T(f.neck_half), f.front_neck_y + blouson + f.balance_shift + v[K::strap_ease]};
   const T outer = v[K::strap_inset] + v[K::strap_width];
   front.side_neck = strap_turn.about(front.pivot, side_neck);
   front.strap_inner = strap_turn.about(front.pivot, side_neck + v[K::strap_inset] * along_shoulder);
   front.strap_outer = strap_turn.about(front.pivot, side_neck + outer * along_shoulder);
   front.centre_neck = {T(0.0),
-                       f.front_neck_y - f.neck_depth + blouson + figures.shift - v[K::neckline_depth]};
+                       f.front_neck_y - f.neck_depth + blouson + f.balance_shift - v[K::neckline_depth]};
   front.centre_waist = {T(0.0), v[K::bodice_centre_front]};
   // The notch lies 0.37 of the way from the armpit to the side neck point: the level at which across front is taken.
   const T front_pit = f.armpit_y + blouson + lift;

@@ -71,7 +71,7 @@ void measure_neckline(const Sheet<T>& s) {
   s[M::neckline_half_width] = front.strap_inner.x;
   s[M::neckline_above_bust] = front.centre_neck.y - s.b.figures.bust_y;
   s[M::neckline_back_above_band] =
-      back.centre_neck.y - (s.b.figures.bust_y - s.b.figures.shift - f.underbust_drop);
+      back.centre_neck.y - (s.b.figures.bust_y - s.f.balance_shift - f.underbust_drop);
   s[M::neckline_depth_sum] = s.v[K::neckline_depth] + s.v[K::neckline_back_depth];
   s[M::neckline_strap_angle] = s.b.figures.strap_angle;
 
@@ -172,7 +172,7 @@ void measure_rounds(const Sheet<T>& s) {
   const BodiceFigures<T>& fig = s.b.figures;
   // Girths are read on the side seams at their own level, side panels upright: the seams slant, so a girth read at the
   // underarm flatters the bust below it.
-  const T bust_y = fig.bust_y - fig.shift;
+  const T bust_y = fig.bust_y - f.balance_shift;
   const T front_slant = v[K::bodice_front_underarm] - v[K::bodice_front_waist];
   const T back_slant = v[K::bodice_back_underarm] - v[K::bodice_back_waist];
   const auto girth_at = [&](const T& y) {
@@ -192,7 +192,7 @@ void measure_rounds(const Sheet<T>& s) {
   s[M::bodice_side] = sqrt(back_slant * back_slant + fig.underarm_y * fig.underarm_y);
   s[M::bodice_side_mismatch] = front_slant - back_slant;
   s[M::bodice_side_slant] = 0.5 * (front_slant + back_slant);
-  s[M::bodice_balance] = fig.shift;
+  s[M::bodice_balance] = T(f.balance_shift);
 
   s[M::shaping_total] = T(f.theta);
   s[M::shaping_waist] = fig.waist_share;

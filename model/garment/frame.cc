@@ -29,6 +29,18 @@ void find_bodice_levels(Frame& f) {
   f.underbust_drop = 7.0 * over / 26.8;
 }
 
+/// The turn of the side panel lifts the front underarm, which makes the front armhole shallower than the back one. What
+/// the body's lengths ask beyond the limits goes to the front waist line. Read on a plain draft (half front at the underarm
+/// bust / 4 + 1.5, drop 1), so that it is the body's and does not jump about while the draft is being settled.
+void find_balance(Frame& f) {
+  const CompleteBody& body = f.body;
+  const double run = 0.25 * body[B::bust_girth] + 1.5 - f.bust_x;
+  const double above_bust = f.back_neck_y - body[B::scye_depth] - 1 - f.bust_y;
+  const double lift = run * std::sin(f.theta) - above_bust * (1 - std::cos(f.theta));
+  const double balance = lift + f.neck_rise + f.back_neck_y - f.front_neck_y;
+  f.balance_shift = balance - std::clamp(balance, kBalanceLeast, kBalanceMost);
+}
+
 /// Length of one armhole of a draft with the full shoulder, no drop, no ease and nothing left in its edges.
 double bare_armhole(const Frame& f) {
   const CompleteBody& body = f.body;
@@ -134,6 +146,7 @@ Frame frame_of(const CompleteBody& body, const Cloth& cloth, const Switches& swi
   f.contour = std::clamp(f.theta / radians(15.4), 0.5, 2.0);
   f.need = dressing_need(body[B::bust_girth], body[B::shoulder_girth]);
   find_bodice_levels(f);
+  find_balance(f);
   calibrate_armhole(f);
   find_skirt_levels(f);
   return f;

@@ -32,6 +32,7 @@ struct Frame {
   double blade_below = 0;  ///< shoulder blade below the back neck point
   double armpit_y = 0;     ///< armpit above the waist at the side, the armscye's constant included
   double armpit_shift = 0; ///< that constant: so much lower (+) than the scye depth says
+  double balance_shift = 0;  ///< front raised (+) by so much above its side panel, and as much taken at the centre waist
   double underbust_drop = 0;  ///< underbust level below the bust point
   double contour = 1;      ///< published contour allowances are for a standard figure: times this
   double need = 0;         ///< girth that has to pass when dressing over the head
@@ -44,6 +45,11 @@ struct Frame {
 
   double waist() const { return body[BodyKey::waist_girth]; }
 };
+
+/// Back armhole depth less front. Published blocks have 2.6 and 3.8 (from memory of Bunka and Aldrich, derived), women 3.4
+/// with s.d. 2.0; kept inside these limits.
+inline constexpr double kBalanceLeast = 1.5;
+inline constexpr double kBalanceMost = 4.5;
 
 /// Works the frame out. body must be complete, its waist at the garment's level.
 /// Two lengths can't both be right when the armscye does not agree with scye depth and widths: one constant a body
