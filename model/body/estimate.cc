@@ -144,7 +144,8 @@ void fill_from_moments(const Body& body,
 void fill_untabled(const Body& body, Completed& result) {
   CompleteBody& full = result.body;
   const auto fill = [&](BodyKey key, double value, double sd) {
-    if (!body[key]) full.at(key) = {.value = value, .sd = sd, .origin = Origin::estimated};
+    const double kept = std::clamp(value, info(key).least, info(key).most);
+    if (!body[key]) full.at(key) = {.value = kept, .sd = sd, .origin = Origin::estimated};
   };
   const AngleEvidence bust = bust_angle(body.build,
                                         full.at(BodyKey::bust_girth),

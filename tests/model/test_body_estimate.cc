@@ -301,3 +301,37 @@ TEST_CASE("nothing known is the average of the public", "[estimate]") {
   CHECK_THAT(full.body[hip_girth],
              WithinAbs(women.mean[static_cast<size_t>(women.find({hip_girth}))], 1e-9));
 }
+
+TEST_CASE("whatever is given, every value is finite and within its limits", "[estimate]") {
+  std::mt19937 random(8559);  // fixed seed
+  std::uniform_real_distribution<double> unit(0, 1);
+  for (int round = 0; round < 3000; ++round) {
+    Body body;
+    body.build = static_cast<Build>(round % 3);
+    body.waist_level = static_cast<WaistLevel>(round / 3 % 3);
+    body.slope_reading = static_cast<SlopeReading>(round / 9 % 3);
+    const double share = unit(random);
+    for (int i = 0; i < kBodyKeys; ++i) {
+      const auto key = static_cast<BodyKey>(i);
+      if (unit(random) > share) continue;
+      const double span = info(key).most - info(key).least;
+      const double draw = unit(random);
+      const double value = draw < 0.02   ? std::nan("")
+                           : draw < 0.04 ? 1e300
+                           : draw < 0.1  ? info(key).most + unit(random) * span
+                                         : info(key).least + unit(random) * span;
+      body[key] = BodyValue{.value = value, .sd = draw > 0.7 ? 0 : info(key).default_sd};
+    }
+    const Completed full = completed(body, static_cast<WaistLevel>(round / 27 % 3));
+    std::string wrong;
+    for (int i = 0; i < kBodyKeys; ++i) {
+      const auto key = static_cast<BodyKey>(i);
+      const BodyValue& v = full.body.at(key);
+      const bool fine = std::isfinite(v.value) && std::isfinite(v.sd) && v.sd >= 0 &&
+                        v.value >= info(key).least - 1e-12 && v.value <= info(key).most + 1e-12;
+      if (!fine) wrong += std::string(info(key).id) + " " + std::to_string(v.value) + " ";
+    }
+    INFO("round " << round);
+    CHECK(wrong == "");
+  }
+}
