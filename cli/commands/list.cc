@@ -45,7 +45,7 @@ void list_entry(Page& page, std::string_view name, std::string_view unit, std::s
 }
 
 std::string unit_of(Dimension d) {
-  const std::string word = unit_word(d, LengthUnit::cm);
+  const std::string word = unit_word(d, {});
   return word.empty() ? "ratio" : word;
 }
 
@@ -91,9 +91,9 @@ void list_styles(Page& page, Complaints& complaints) {
 void list_cloths(Page& page, Complaints& complaints) {
   list_files(page, complaints, "cloths", [](const YamlNode& map, const Source& source) {
     const Cloth cloth = read_cloth(map, "", source);
-    std::string about = write_quantity(cloth.width, kLength, LengthUnit::cm) + " wide, bias growth " +
-                        write_quantity(cloth.bias_growth, kRatio, LengthUnit::cm, RatioStyle::percent) + ", stretch " +
-                        write_quantity(cloth.stretch, kRatio, LengthUnit::cm, RatioStyle::percent);
+    std::string about = write_quantity(cloth.width, kLength, {}) + " wide, bias growth " +
+                        write_quantity(cloth.bias_growth, kRatio, {.ratio = RatioStyle::percent}) + ", stretch " +
+                        write_quantity(cloth.stretch, kRatio, {.ratio = RatioStyle::percent});
     return std::pair(cloth.label, std::move(about));
   });
 }
@@ -112,7 +112,7 @@ void list_body(Page& page, Complaints&) {
     const BodyMeasureInfo& measure = info(static_cast<BodyKey>(i));
     const Dimension d = measure.dimension;
     // Limits inside are radians; the tape's error is 1 s.d.
-    list_entry(page, spoken(measure.id), write_range(measure.least, measure.most, d, LengthUnit::cm), measure.definition);
+    list_entry(page, spoken(measure.id), write_range(measure.least, measure.most, d, {}), measure.definition);
   }
 }
 

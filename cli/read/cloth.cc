@@ -14,8 +14,8 @@ void read_fact(const ClothFactInfo& fact, Section& section, Cloth& cloth) {
   if (*value < fact.least || *value > fact.most) {
     section.source().complain(node->place,
                               section.path_to(key),
-                              write_quantity(*value, fact.dimension, LengthUnit::cm) + " is outside " +
-                                  write_range(fact.least, fact.most, fact.dimension, LengthUnit::cm));
+                              write_quantity(*value, fact.dimension, {}) + " is outside " +
+                                  write_range(fact.least, fact.most, fact.dimension, {}));
     return;
   }
   cloth.*fact.member = *value;

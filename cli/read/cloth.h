@@ -1,7 +1,7 @@
 #pragma once
 // A cloth file, or a cloth written into its job. Its keys are the facts of model/cloth.h by their spoken names:
 //
-//   name: choir bolt
+//   cloth: choir bolt
 //   about: ...
 //   nap: no
 //   width: 140 cm

@@ -67,8 +67,8 @@ class JobReader {
     read_body_of(section);
     read_cloth_of(section);
     read_style_of(section);
-    if (const YamlNode* switches = section.find("switches")) read_switches(*switches, "switches", source_, job_.style);
-    if (const YamlNode* wishes = section.find("wishes")) job_.wishes = read_wishes(*wishes, "wishes", source_);
+    if (const YamlNode* switches = section.find_filled("switches")) read_switches(*switches, "switches", source_, job_.style);
+    if (const YamlNode* wishes = section.find_filled("wishes")) job_.wishes = read_wishes(*wishes, "wishes", source_);
     if (const auto unit = section.find_word("units", {"cm", "in"})) job_.unit = static_cast<LengthUnit>(*unit);
     const YamlNode* values = draft == Draft::required ? section.need("draft") : section.find("draft");
     if (values != nullptr) read_draft(*values);

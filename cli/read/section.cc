@@ -67,6 +67,11 @@ const YamlNode* Section::find(std::string_view key) {
   return found == entries_.end() ? nullptr : *found;
 }
 
+const YamlNode* Section::find_filled(std::string_view key) {
+  const YamlNode* node = find(key);
+  return node != nullptr && node->kind != YamlNode::Kind::null ? node : nullptr;
+}
+
 const YamlNode* Section::need(std::string_view key) {
   const YamlNode* node = find(key);
   if (node != nullptr && node->kind != YamlNode::Kind::null) return node;

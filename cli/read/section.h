@@ -30,6 +30,8 @@ class Section {
 
   /// The key's node; null when absent. Asking makes the key a known one.
   const YamlNode* find(std::string_view key);
+  /// The same, but null where nothing follows the key: a list of wishes may be empty.
+  const YamlNode* find_filled(std::string_view key);
   /// The same; complains at the section's place when absent or empty.
   const YamlNode* need(std::string_view key);
 

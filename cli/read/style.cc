@@ -45,20 +45,20 @@ Style read_style(const YamlNode& map, std::string path, const Source& source) {
   Section section(map, std::move(path), source);
   style.label = section.need_text("style").value_or("");
   style.description = section.find_text("about").value_or("");
-  if (const YamlNode* switches = section.find("switches")) {
+  if (const YamlNode* switches = section.find_filled("switches")) {
     read_switches(*switches, section.path_to("switches"), source, style);
   }
-  if (const YamlNode* ways = section.find("put on")) {
+  if (const YamlNode* ways = section.find_filled("put on")) {
     read_switch(Switch::put_on, *ways, section.path_to("put on"), source, style);
   }
-  if (const YamlNode* values = section.find("values")) {
+  if (const YamlNode* values = section.find_filled("values")) {
     Section own(*values, section.path_to("values"), source);
     for (const YamlNode* entry : own.entries()) {
       auto override = read_override(*entry, own.path_to(entry->key), source);
       if (override) style.overrides.push_back(std::move(*override));
     }
   }
-  if (const YamlNode* wishes = section.find("wishes")) {
+  if (const YamlNode* wishes = section.find_filled("wishes")) {
     style.wishes = read_wishes(*wishes, section.path_to("wishes"), source);
   }
   section.finish();

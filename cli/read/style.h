@@ -1,7 +1,7 @@
 #pragma once
 // A style file, or a style written into its job:
 //
-//   name: concert dress
+//   style: concert dress
 //   about: ...
 //   put on: [over the head, side opening]
 //   switches: {neckline: V, lining: lined}

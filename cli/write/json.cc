@@ -20,7 +20,7 @@ Json number(double value) {
 
 std::string unit_name(Dimension d) {
   if (d == kRatio) return "ratio";
-  const std::string word = unit_word(d, LengthUnit::cm);
+  const std::string word = unit_word(d, {});
   return word.empty() ? to_string(d) : word;
 }
 

@@ -2,8 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
-#include <limits>
 #include <numeric>
 
 namespace easewright {
@@ -31,67 +31,70 @@ std::string eighths(double inches) {
 }
 
 /// The value in the unit that it is shown in.
-double shown(double value, Dimension dimension, LengthUnit unit, RatioStyle ratio) {
-  if (dimension == kLength) return unit == LengthUnit::inch ? value / kCmPerInch : value;
+double shown(double value, Dimension dimension, const Notation& notation) {
+  if (dimension == kLength) return notation.unit == LengthUnit::inch ? value / kCmPerInch : value;
   if (dimension == kAngle) return degrees(value);
-  return dimension == kRatio && ratio == RatioStyle::percent ? 100 * value : value;
+  return dimension == kRatio && notation.ratio == RatioStyle::percent ? 100 * value : value;
 }
 
-int decimals(Dimension dimension, RatioStyle ratio) {
+int decimals(Dimension dimension, const Notation& notation) {
   if (dimension == kTime) return 0;
-  return dimension == kRatio && ratio == RatioStyle::number ? 2 : 1;
+  if (notation.precision == Precision::fine) return 2;
+  return dimension == kRatio && notation.ratio == RatioStyle::number ? 2 : 1;
 }
 
-bool in_eighths(Dimension dimension, LengthUnit unit) { return dimension == kLength && unit == LengthUnit::inch; }
+bool in_eighths(Dimension dimension, const Notation& notation) {
+  return dimension == kLength && notation.unit == LengthUnit::inch && notation.precision == Precision::usual;
+}
 
-std::string with_unit(const std::string& number, Dimension dimension, LengthUnit unit, RatioStyle ratio) {
-  const std::string word = unit_word(dimension, unit, ratio);
+std::string with_unit(const std::string& number, Dimension dimension, const Notation& notation) {
+  const std::string word = unit_word(dimension, notation);
   return word.empty() ? number : number + " " + word;
 }
 
 }  // namespace
 
-std::string unit_word(Dimension dimension, LengthUnit unit, RatioStyle ratio) {
-  if (dimension == kLength) return unit == LengthUnit::inch ? "in" : "cm";
+std::string unit_word(Dimension dimension, const Notation& notation) {
+  if (dimension == kLength) return notation.unit == LengthUnit::inch ? "in" : "cm";
   if (dimension == kAngle) return "deg";
   if (dimension == kTime) return "years";
-  return dimension == kRatio && ratio == RatioStyle::percent ? "%" : "";
+  return dimension == kRatio && notation.ratio == RatioStyle::percent ? "%" : "";
 }
 
-std::string write_number(double value, Dimension dimension, LengthUnit unit, RatioStyle ratio) {
+std::string write_number(double value, Dimension dimension, const Notation& notation) {
   if (!std::isfinite(value)) return std::isnan(value) ? "unknown" : value > 0 ? "infinite" : "-infinite";
-  const double number = shown(value, dimension, unit, ratio);
-  return in_eighths(dimension, unit) ? eighths(number) : trimmed(number, decimals(dimension, ratio));
+  const double number = shown(value, dimension, notation);
+  return in_eighths(dimension, notation) ? eighths(number) : trimmed(number, decimals(dimension, notation));
 }
 
-std::string write_quantity(double value, Dimension dimension, LengthUnit unit, RatioStyle ratio) {
-  return with_unit(write_number(value, dimension, unit, ratio), dimension, unit, ratio);
+std::string write_quantity(double value, Dimension dimension, const Notation& notation) {
+  return with_unit(write_number(value, dimension, notation), dimension, notation);
 }
 
-std::string write_amount(double value, Dimension dimension, LengthUnit unit, RatioStyle ratio) {
+std::string write_amount(double value, Dimension dimension, const Notation& notation) {
   const double size = std::abs(value);
-  const std::string number = write_number(size, dimension, unit, ratio);
-  if (number != "0") return with_unit(number, dimension, unit, ratio);
-  if (in_eighths(dimension, unit)) return "under 1/8 in";
-  const double amount = shown(size, dimension, unit, ratio);
+  const std::string number = write_number(size, dimension, notation);
+  if (number != "0") return with_unit(number, dimension, notation);
+  if (in_eighths(dimension, notation)) return "under 1/8 in";
+  const double amount = shown(size, dimension, notation);
   const int places = amount > 0 ? std::min(6, static_cast<int>(std::ceil(-std::log10(amount)))) : 0;
-  return with_unit(trimmed(amount, places), dimension, unit, ratio);
+  return with_unit(trimmed(amount, places), dimension, notation);
 }
 
-std::string write_wanted(double lo, double hi, Dimension dimension, LengthUnit unit, RatioStyle ratio) {
+std::string write_wanted(double lo, double hi, Dimension dimension, const Notation& notation) {
   const bool below = std::isfinite(lo), above = std::isfinite(hi);
   if (below && above) {
-    const std::string first = write_number(lo, dimension, unit, ratio);
-    const std::string last = write_quantity(hi, dimension, unit, ratio);
-    return first == write_number(hi, dimension, unit, ratio) ? last : first + " to " + last;
+    const std::string first = write_number(lo, dimension, notation);
+    const std::string last = write_quantity(hi, dimension, notation);
+    return first == write_number(hi, dimension, notation) ? last : first + " to " + last;
   }
-  if (below) return "at least " + write_quantity(lo, dimension, unit, ratio);
-  if (above) return "at most " + write_quantity(hi, dimension, unit, ratio);
+  if (below) return "at least " + write_quantity(lo, dimension, notation);
+  if (above) return "at most " + write_quantity(hi, dimension, notation);
   return "anything";
 }
 
-std::string write_range(double lo, double hi, Dimension dimension, LengthUnit unit, RatioStyle ratio) {
-  return with_unit(write_number(lo, dimension, unit, ratio) + "-" + write_number(hi, dimension, unit, ratio), dimension, unit, ratio);
+std::string write_range(double lo, double hi, Dimension dimension, const Notation& notation) {
+  return with_unit(write_number(lo, dimension, notation) + "-" + write_number(hi, dimension, notation), dimension, notation);
 }
 
 }  // namespace easewright

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 #include "cli/write/quantity.h"
@@ -19,78 +18,100 @@ constexpr size_t kToldInFull = 4;
 /// Parts of a slack below this go unsaid.
 constexpr double kSaidSlack_cm = 0.05;
 /// How many estimates are named: those whose error is largest against what a tape would leave.
-constexpr size_t kNamedEstimates = 5;
+constexpr size_t kNamedEstimates = 3;
 
-std::string counted(long count, std::string_view word) { return fmt::format("{} {}{}", count, word, count == 1 ? "" : word == "wish" ? "es" : "s"); }
-
-long count_findings(const FitResult& result, Level strength, bool missed_only) {
-  return std::count_if(result.findings.begin(), result.findings.end(), [=](const Finding& f) {
-    return f.strength == strength && (f.missed || !missed_only);
+long count_missed(const FitResult& result, Level strength) {
+  return std::count_if(result.findings.begin(), result.findings.end(), [strength](const Finding& f) {
+    return f.missed && f.strength == strength;
   });
 }
 
+/// 'missed 1 must and 3 wishes of 98'.
 std::string missed_counts(const FitResult& result) {
-  std::string text;
-  for (const Level level : {Level::must, Level::should, Level::wish}) {
-    const long missed = count_findings(result, level, true);
-    if (missed > 0) text += (text.empty() ? "" : ", ") + counted(missed, to_string(level));
+  std::vector<std::string> counts;
+  for (const Level level : {Level::must, Level::should, Level::wish, Level::habit}) {
+    const long missed = count_missed(result, level);
+    const std::string_view plural = level == Level::wish ? "es" : "s";
+    if (missed > 0) counts.push_back(fmt::format("{} {}{}", missed, to_string(level), missed == 1 ? "" : plural));
   }
-  return text;
+  std::string text = "missed ";
+  for (size_t i = 0; i < counts.size(); ++i) {
+    if (i > 0) text += i + 1 == counts.size() ? " and " : ", ";
+    text += counts[i];
+  }
+  return text + fmt::format(" of {}", result.findings.size());
 }
 
 bool has_answer(const FitResult& result) { return result.outcome.status != solver::Status::not_finite; }
 
 void write_verdict(Page& page, const FitResult& result) {
-  const long rules = std::count_if(result.findings.begin(), result.findings.end(), [](const Finding& f) { return f.rule != nullptr; });
-  const long wishes = static_cast<long>(result.findings.size()) - rules;
-  const std::string all = fmt::format("of {} and {}", counted(rules, "rule"), counted(wishes, "wish"));
   if (!has_answer(result)) {
-    page.paragraph("NO ANSWER", ": the garment can't be computed on this body; a rule or a habit divides by nothing.", Tone::bad);
+    page.paragraph("NO ANSWER: ", "the garment can't be computed on this body; a rule or a habit divides by nothing", Tone::bad);
   } else if (!result.all_hold(Level::must)) {
-    page.paragraph("CAN'T BE WORN AS WISHED", fmt::format(": missed {} {}.", missed_counts(result), all), Tone::bad);
+    page.paragraph("CAN'T BE WORN OR SEWN: ", missed_counts(result), Tone::bad);
   } else if (!result.all_hold(Level::should)) {
-    page.paragraph("DOES NOT FIT WELL", fmt::format(": missed {} {}.", missed_counts(result), all), Tone::bad);
-  } else if (!result.all_hold(Level::wish)) {
-    page.paragraph("FITS, not as wished", fmt::format(": missed {} {}.", missed_counts(result), all), Tone::good);
+    page.paragraph("DOES NOT FIT WELL: ", missed_counts(result), Tone::bad);
+  } else if (!result.all_hold(Level::habit)) {
+    page.paragraph("FITS, not all as wished: ", missed_counts(result), Tone::good);
   } else {
-    page.paragraph("FITS", fmt::format(": all {} and {} hold.", counted(rules, "rule"), counted(wishes, "wish")), Tone::good);
+    page.paragraph("FITS: ", fmt::format("all {} rules and wishes hold", result.findings.size()), Tone::good);
   }
 }
 
-std::string sentence_of(const Finding& f, LengthUnit unit) {
-  const RatioStyle ratio = ratio_style(f);
-  return fmt::format("{}: {}, wanted {}: {} too {}",
-                     f.name,
-                     write_quantity(f.value, f.dimension, unit, ratio),
-                     write_wanted(f.lo, f.hi, f.dimension, unit, ratio),
-                     write_amount(f.miss, f.dimension, unit, ratio),
-                     f.miss < 0 ? "little" : "much");
+/// Fine where the usual one would write value and limit alike, or lose the miss between them.
+Notation notation_of(const Finding& f, LengthUnit unit) {
+  Notation notation{unit, ratio_style(f), Precision::usual};
+  const double limit = f.miss < 0 ? f.lo : f.hi;
+  const bool lost = write_number(f.value, f.dimension, notation) == write_number(limit, f.dimension, notation);
+  const bool rough = unit == LengthUnit::inch && f.dimension == kLength && std::abs(f.miss) < kCmPerInch / 4;
+  if (lost || rough) notation.precision = Precision::fine;
+  return notation;
 }
 
+/// '1 cm under'.
+std::string miss_of(const Finding& f, LengthUnit unit) {
+  return write_amount(f.miss, f.dimension, notation_of(f, unit)) + (f.miss < 0 ? " under" : " over");
+}
+
+/// 'armhole clears the arm: 1 cm, wanted at least 2 cm (1 cm under)'.
+std::string sentence_of(const Finding& f, LengthUnit unit) {
+  const Notation notation = notation_of(f, unit);
+  return fmt::format("{}: {}, wanted {} ({})",
+                     f.name,
+                     write_quantity(f.value, f.dimension, notation),
+                     write_wanted(f.lo, f.hi, f.dimension, notation),
+                     miss_of(f, unit));
+}
+
+/// '; in it 1.7 cm from running over the hollow (contour), -0.6 cm drawn up', or empty for what is no slack.
 std::string slack_sentence(const Finding& f, const FitResult& result, LengthUnit unit) {
   std::vector<SlackTerm> terms = slack_terms(f, result);
-  std::erase_if(terms, [](const SlackTerm& t) { return std::abs(t.amount) < kSaidSlack_cm; });
+  const Notation notation{unit, RatioStyle::number, Precision::usual};
+  std::erase_if(terms, [&notation](const SlackTerm& t) {
+    return std::abs(t.amount) < kSaidSlack_cm || write_number(t.amount, kLength, notation) == "0";
+  });
   std::stable_sort(terms.begin(), terms.end(), [](const SlackTerm& a, const SlackTerm& b) { return a.amount > b.amount; });
   std::string text;
   for (const SlackTerm& term : terms) {
-    text += fmt::format("{}{} {}", text.empty() ? "" : ", ", write_number(term.amount, kLength, unit), term.text);
+    text += fmt::format("{}{} {}", text.empty() ? "; in it " : ", ", write_quantity(term.amount, kLength, notation), term.text);
   }
   return text;
 }
 
+/// Musts and shoulds with their reason, the rest on a line each: a wish needs none to whom it belongs.
 void write_misses(Page& page, const FitResult& result, LengthUnit unit) {
   size_t told = 0;
   for (const Finding& f : result.findings) {
     if (!f.missed) continue;
-    const std::string lead = fmt::format("  {:<8}", to_string(f.strength));
-    if (++told > kToldInFull) {
-      page.line(lead + sentence_of(f, unit));
-      continue;
+    const std::string lead = fmt::format("{:<9} ", to_string(f.strength));
+    const bool serious = f.strength <= Level::should;
+    std::string text = sentence_of(f, unit);
+    if (serious && f.rule != nullptr) text += ": " + f.rule->because;
+    if (++told <= kToldInFull) {
+      page.paragraph(lead, text + slack_sentence(f, result, unit), serious ? Tone::bad : Tone::bold);
+    } else {
+      page.line(lead + f.name + ": " + miss_of(f, unit));
     }
-    page.paragraph(lead, sentence_of(f, unit), f.strength <= Level::should ? Tone::bad : Tone::bold);
-    if (f.rule != nullptr) page.paragraph("          ", "because " + f.rule->because);
-    const std::string slack = slack_sentence(f, result, unit);
-    if (!slack.empty()) page.paragraph("          ", fmt::format("in {}: {}", unit_word(kLength, unit), slack));
   }
   if (told > 0) page.gap();
 }
@@ -102,31 +123,59 @@ void write_put_on(Page& page, const FitResult& result) {
     const std::string& way = info(Switch::put_on).options[static_cast<size_t>(route.option)];
     if (way != text) failed += (failed.empty() ? "" : ", ") + way;
   }
-  if (!failed.empty()) text += fmt::format(" (tried and worse: {})", failed);
+  if (!failed.empty()) text += fmt::format(" (tried, no better: {})", failed);
   page.paragraph("Put on    ", text, Tone::bold);
 }
 
 std::string first_word(std::string_view id) { return std::string(id.substr(0, id.find('.'))); }
 
-/// One value: 'back depth 3', angles with their unit since the heading names that of lengths.
+bool is_by_habit(ValueKey key, const FitResult& result) {
+  return std::find(result.undecided.begin(), result.undecided.end(), key) != result.undecided.end();
+}
+
+/// One value: 'back depth 3*', angles with their unit since the heading names that of lengths.
 std::string value_text(ValueKey key, const FitResult& result, LengthUnit unit) {
   const ValueInfo& value = info(key);
   const std::string name = spoken(value.id.substr(value.id.find('.') + 1));
   const double amount = result.values[key];
   const bool length = value.dimension == kLength;
-  return name + " " + (length ? write_number(amount, kLength, unit) : write_quantity(amount, value.dimension, unit));
+  return name + " " + (length ? write_number(amount, kLength, {unit}) : write_quantity(amount, value.dimension, {unit})) +
+         (is_by_habit(key, result) ? "*" : "");
+}
+
+/// The values of one part of the garment.
+struct Group {
+  std::string part;  ///< 'neckline'
+  std::string text;  ///< 'depth 10, back depth 4*'
+  int count = 0;
+};
+
+std::vector<Group> groups_of(const FitResult& result, LengthUnit unit) {
+  std::vector<Group> groups;
+  for (int i = 0; i < kValueKeys; ++i) {
+    const auto key = static_cast<ValueKey>(i);
+    if (!result.has_value[static_cast<size_t>(i)]) continue;
+    const std::string part = first_word(info(key).id);
+    if (groups.empty() || groups.back().part != part) groups.push_back({part, "", 0});
+    Group& group = groups.back();
+    group.text += (group.count++ > 0 ? ", " : "") + value_text(key, result, unit);
+  }
+  return groups;
 }
 
 void write_values(Page& page, const FitResult& result, LengthUnit unit) {
-  page.line(unit == LengthUnit::inch ? "Draft values, in inches" : "Draft values, in cm", Tone::bold);
-  for (int i = 0; i < kValueKeys;) {
-    const std::string group = first_word(info(static_cast<ValueKey>(i)).id);
-    std::string text;
-    for (; i < kValueKeys && first_word(info(static_cast<ValueKey>(i)).id) == group; ++i) {
-      const auto key = static_cast<ValueKey>(i);
-      if (result.has_value[static_cast<size_t>(i)]) text += (text.empty() ? "" : ", ") + value_text(key, result, unit);
+  const std::string habit = result.undecided.empty() ? "" : "; * by habit: no rule and no wish decides it";
+  page.paragraph("Draft     ", fmt::format("in {}{}", unit == LengthUnit::inch ? "inches" : "cm", habit), Tone::bold);
+  const std::vector<Group> groups = groups_of(result, unit);
+  for (size_t i = 0; i < groups.size(); ++i) {
+    std::string text = groups[i].text;
+    // A part with one value shares its line: 'elastic   length 70.4; casing width 2.4, allowance 2.9'.
+    const std::string lead = fmt::format("{:<9} ", groups[i].part);
+    if (groups[i].count == 1 && i + 1 < groups.size()) {
+      ++i;
+      text += "; " + groups[i].part + " " + groups[i].text;
     }
-    if (!text.empty()) page.paragraph(fmt::format("  {:<9} ", group), text);
+    page.paragraph(lead, text);
   }
 }
 
@@ -148,24 +197,18 @@ void write_estimates(Page& page, const FitResult& result, LengthUnit unit) {
     text += fmt::format("{}{} {} +- {}",
                         key == keys.front() ? "" : ", ",
                         spoken(info(key).id),
-                        write_number(body[key], d, unit),
-                        write_amount(body.at(key).sd, d, unit));
+                        write_number(body[key], d, {unit}),
+                        write_amount(body.at(key).sd, d, {unit}));
   }
   page.paragraph("Estimated ", text, Tone::bold);
-}
-
-void write_undecided(Page& page, const FitResult& result) {
-  if (result.undecided.empty()) return;
-  std::string text;
-  for (const ValueKey key : result.undecided) text += (text.empty() ? "" : ", ") + spoken(info(key).id);
-  page.paragraph("By habit  ", text + ": nothing else decides them", Tone::bold);
 }
 
 void write_notes(Page& page, const FitResult& result) {
   for (const BodyNote& note : result.completed.notes) {
     if (note.kind == BodyNote::Kind::info) continue;
-    const std::string about = note.key_path.empty() ? "" : note.key_path + ": ";
-    page.paragraph("Body      ", about + note.text, Tone::bold);
+    const std::string about = note.key_path.substr(note.key_path.find('.') + 1);
+    const bool named = about.empty() || note.text.find(about) != std::string::npos;
+    page.paragraph("Body      ", (named ? "" : about + ": ") + note.text, Tone::bold);
   }
   for (const std::string& note : result.notes) page.paragraph("Note      ", note, Tone::bold);
 }
@@ -178,7 +221,7 @@ void write_proof(Page& page, const FitResult& result) {
   }
   if (o.starts_tried > 1) {
     page.paragraph("Search    ",
-                   fmt::format("{} of {} starts ended at the same misses", o.starts_agreed, o.starts_tried),
+                   fmt::format("from {} starts; {} ended at these misses, none did better", o.starts_tried, o.starts_agreed),
                    Tone::bold);
   }
 }
@@ -191,14 +234,14 @@ std::string write_report(const Judged& judged, Colour colour) {
   Page page(colour);
   const Job& job = *judged.job;
   const FitResult& result = judged.result;
-  page.paragraph("", fmt::format("{} ({}, {}, {})", job.label, job.body.label, job.style.label, job.cloth.label));
+  const bool named = job.label.find(job.body.label) != std::string::npos;
+  page.paragraph("", fmt::format("{} ({}{}, {})", job.label, named ? "" : job.body.label + ", ", job.style.label, job.cloth.label));
   write_verdict(page, result);
   page.gap();
   if (has_answer(result)) {
     write_misses(page, result, job.unit);
     write_put_on(page, result);
     write_values(page, result, job.unit);
-    write_undecided(page, result);
   }
   write_estimates(page, result, job.unit);
   write_notes(page, result);
@@ -210,14 +253,14 @@ std::string write_brief(const Judged& judged) {
   const FitResult& result = judged.result;
   std::string text = judged.job->label + ": ";
   if (!has_answer(result)) return text + "no answer\n";
-  text += fits(result) ? "fits" : result.all_hold(Level::must) ? "does not fit well" : "can't be worn as wished";
+  text += fits(result) ? "fits" : result.all_hold(Level::must) ? "does not fit well" : "can't be worn or sewn";
   std::string misses;
   for (const Finding& f : result.findings) {
     if (!f.missed) continue;
     misses += fmt::format("{}{} by {}",
                           misses.empty() ? "; missed " : ", ",
                           f.name,
-                          write_amount(f.miss, f.dimension, judged.job->unit, ratio_style(f)));
+                          write_amount(f.miss, f.dimension, notation_of(f, judged.job->unit)));
   }
   return text + misses + "\n";
 }
