@@ -1,16 +1,16 @@
 #include "model/rules/expression.h"
 
-#include <fmt/format.h>
-
-#include <algorithm>
-#include <cmath>
-#include <unordered_map>
-
 #include "model/body/measures.h"
 #include "model/cloth.h"
 #include "model/garment/measures.h"
 #include "model/garment/values.h"
 #include "model/rules/expression_parser.h"
+
+#include <algorithm>
+#include <cmath>
+#include <unordered_map>
+
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
@@ -71,8 +71,10 @@ size_t edits(std::string_view a, std::string_view b) {
   for (size_t i = 1; i <= a.size(); ++i) {
     row[0] = i;
     for (size_t j = 1; j <= n; ++j) {
-      row[j] = std::min({last[j] + 1, row[j - 1] + 1, last[j - 1] + (a[i - 1] == b[j - 1] ? 0U : 1U)});
-      if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) row[j] = std::min(row[j], before[j - 2] + 1);
+      row[j] =
+          std::min({last[j] + 1, row[j - 1] + 1, last[j - 1] + (a[i - 1] == b[j - 1] ? 0U : 1U)});
+      if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+        row[j] = std::min(row[j], before[j - 2] + 1);
     }
     std::swap(before, last);
     std::swap(last, row);
@@ -88,7 +90,8 @@ std::string constant_text(double value, Dimension d) {
   if (d == kTime) return fmt::format("{} years", value);
   std::string text = fmt::format("{}", value);
   const auto append = [&text](int power, std::string_view unit) {
-    for (int i = 0; i < std::abs(power); ++i) text += fmt::format(" {} 1 {}", power > 0 ? '*' : '/', unit);
+    for (int i = 0; i < std::abs(power); ++i)
+      text += fmt::format(" {} 1 {}", power > 0 ? '*' : '/', unit);
   };
   append(d.length, "cm");
   append(d.angle, "rad");
@@ -117,7 +120,8 @@ std::string nearest_name(std::string_view id) {
     if (its == words) return known;
     size_t distance = edits(words, its);
     // Left off too soon, at the end of a word: 'body.bust'.
-    if (words.find(' ') != std::string::npos && its.compare(0, words.size() + 1, words + ' ') == 0) distance = 1;
+    if (words.find(' ') != std::string::npos && its.compare(0, words.size() + 1, words + ' ') == 0)
+      distance = 1;
     const size_t point = its.find(' ');
     if (its.compare(0, point, "body") == 0 || its.compare(0, point, "cloth") == 0) {
       distance = std::min(distance, edits(words, std::string_view(its).substr(point + 1)));
@@ -131,14 +135,18 @@ std::string nearest_name(std::string_view id) {
 }
 
 Expression::Expression(double value, Dimension dimension)
-    : code_{{Instruction::Op::number, 0, value}}, text_(constant_text(value, dimension)), dimension_(dimension), depth_(1) {}
+    : code_{{Instruction::Op::number, 0, value}},
+      text_(constant_text(value, dimension)),
+      dimension_(dimension),
+      depth_(1) {}
 
 std::optional<Expression> Expression::parse(std::string_view text, ExpressionError* error) {
   ExpressionParser parser(text);
   std::optional<Expression> result;
   if (parser.begin()) {
     result = parser.next();
-    if (result && parser.peek().kind != Token::Kind::end) result = parser.unexpected("an operator or the end");
+    if (result && parser.peek().kind != Token::Kind::end)
+      result = parser.unexpected("an operator or the end");
   }
   if (!result && error != nullptr) *error = parser.error();
   return result;

@@ -1,12 +1,12 @@
 #include "model/rules/expression_parser.h"
 
-#include <fmt/format.h>
+#include "model/geometry/smooth.h"
 
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
 
-#include "model/geometry/smooth.h"
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
@@ -16,7 +16,8 @@ using Kind = Token::Kind;
 constexpr int kMostNesting = 100;
 constexpr int kMostPower = 9;
 constexpr const char* kTooDeep = "the brackets are nested too deeply to evaluate";
-// A corner of an angle or a ratio is rounded over a tenth of what a length's is: 0.006 degrees, 0.01 %.
+// A corner of an angle or a ratio is rounded over a tenth of what a length's is: 0.006 degrees,
+// 0.01 %.
 constexpr double kSmoothOther = 0.1 * geometry::kSmoothCm;
 
 double corner_width(Dimension d) { return d == kLength ? geometry::kSmoothCm : kSmoothOther; }
@@ -39,7 +40,9 @@ std::string with_article(Dimension dimension) {
 std::string quote(std::string_view text) {
   constexpr size_t kMost = 48, kEnds = 20;
   if (text.size() <= kMost) return fmt::format("'{}'", text);
-  const auto inside = [text](size_t at) { return (static_cast<unsigned char>(text[at]) & 0xC0U) == 0x80U; };
+  const auto inside = [text](size_t at) {
+    return (static_cast<unsigned char>(text[at]) & 0xC0U) == 0x80U;
+  };
   size_t head = kEnds, tail = text.size() - kEnds;
   while (inside(head)) --head;  // between characters
   while (inside(tail)) ++tail;
@@ -53,7 +56,8 @@ std::nullopt_t ExpressionParser::fail(size_t column, std::string message) {
 
 bool ExpressionParser::begin() {
   if (text_.size() > Expression::kMostText) {
-    fail(Expression::kMostText, fmt::format("an expression has at most {} characters", Expression::kMostText));
+    fail(Expression::kMostText,
+         fmt::format("an expression has at most {} characters", Expression::kMostText));
     return false;
   }
   auto tokens = split_expression(text_, error_);
@@ -71,13 +75,17 @@ bool ExpressionParser::accept(Kind kind) {
 
 std::nullopt_t ExpressionParser::unexpected(std::string_view wanted) {
   const Token& token = peek();
-  if (token.kind == Kind::end) return fail(token.column, fmt::format("the text ends where {} is missing", wanted));
+  if (token.kind == Kind::end)
+    return fail(token.column, fmt::format("the text ends where {} is missing", wanted));
   if (at_ > 0 && tokens_[at_ - 1].kind == Kind::number) {
     if (token.kind == Kind::name && !find_name(token.text)) {
-      return fail(token.column, fmt::format("'{}' is no unit: cm, mm, m, in, deg, % and years are", token.text));
+      return fail(token.column,
+                  fmt::format("'{}' is no unit: cm, mm, m, in, deg, % and years are", token.text));
     }
     if (token.kind == Kind::comma) {
-      return fail(token.column, "a decimal is written with a point; commas stand between the arguments of min and max");
+      return fail(
+          token.column,
+          "a decimal is written with a point; commas stand between the arguments of min and max");
     }
   }
   return fail(token.column, fmt::format("{} where {} is missing", quote(token.text), wanted));
@@ -93,9 +101,10 @@ std::optional<Expression> ExpressionParser::next() {
   expression.names_ = std::move(names_);
   expression.text_ = std::string(text_.substr(part->column, part->end - part->column));
   expression.dimension_ = part->dimension;
-  expression.given_ = std::none_of(expression.names_.begin(), expression.names_.end(), [](const Name& n) {
-    return n.kind == NameKind::value || n.kind == NameKind::measure;
-  });
+  expression.given_ =
+      std::none_of(expression.names_.begin(), expression.names_.end(), [](const Name& n) {
+        return n.kind == NameKind::value || n.kind == NameKind::measure;
+      });
   expression.measure_depth();
   if (expression.depth_ > Expression::kMostDepth) {
     return fail(part->column, kTooDeep);
@@ -128,8 +137,10 @@ std::optional<ExpressionParser::Part> ExpressionParser::product() {
       return fail(sign.column, "this divides by zero");
     }
     const Dimension dimension = plus(left->dimension, right->dimension, times ? 1 : -1);
-    if (too_high(dimension)) return fail(sign.column, fmt::format("{} is no quantity of a garment", to_string(dimension)));
-    if (!combine(times ? Op::multiply : Op::divide, *left, *right, sign.column)) return std::nullopt;
+    if (too_high(dimension))
+      return fail(sign.column, fmt::format("{} is no quantity of a garment", to_string(dimension)));
+    if (!combine(times ? Op::multiply : Op::divide, *left, *right, sign.column))
+      return std::nullopt;
     left->dimension = dimension;
   }
   return left;
@@ -139,12 +150,19 @@ std::optional<ExpressionParser::Part> ExpressionParser::factor() {
   if (nesting_ >= kMostNesting) return fail(peek().column, "the brackets are nested too deeply");
   const Token token = peek();
   switch (token.kind) {
-    case Kind::number: return number(take());
-    case Kind::name: take(); return peek().kind == Kind::open ? call(token) : name(token);
-    case Kind::open: take(); return bracket(token);
+    case Kind::number:
+      return number(take());
+    case Kind::name:
+      take();
+      return peek().kind == Kind::open ? call(token) : name(token);
+    case Kind::open:
+      take();
+      return bracket(token);
     case Kind::plus:
-    case Kind::minus: break;
-    default: return unexpected("a number or a name");
+    case Kind::minus:
+      break;
+    default:
+      return unexpected("a number or a name");
   }
   take();
   ++nesting_;
@@ -173,7 +191,8 @@ std::optional<ExpressionParser::Part> ExpressionParser::bracket(const Token& ope
 std::optional<ExpressionParser::Part> ExpressionParser::call(const Token& function) {
   const bool is_abs = function.text == "abs";
   if (!is_abs && function.text != "min" && function.text != "max") {
-    return fail(function.column, fmt::format("{} is no function: min, max and abs are", quote(function.text)));
+    return fail(function.column,
+                fmt::format("{} is no function: min, max and abs are", quote(function.text)));
   }
   const Op op = is_abs ? Op::abs : function.text == "min" ? Op::min : Op::max;
   take();  // the bracket
@@ -206,7 +225,11 @@ std::optional<ExpressionParser::Part> ExpressionParser::call(const Token& functi
 
 std::optional<ExpressionParser::Part> ExpressionParser::number(const Token& token) {
   code_.push_back({Op::number, 0, token.number});
-  return Part{code_.size() - 1, token.dimension, token.column, token.column + token.text.size(), token.bare};
+  return Part{code_.size() - 1,
+              token.dimension,
+              token.column,
+              token.column + token.text.size(),
+              token.bare};
 }
 
 std::optional<ExpressionParser::Part> ExpressionParser::name(const Token& token) {
@@ -221,23 +244,29 @@ std::optional<ExpressionParser::Part> ExpressionParser::name(const Token& token)
     return n.kind == found->kind && n.index == found->index;
   });
   if (!known) names_.push_back(*found);
-  return Part{code_.size() - 1, found->dimension, token.column, token.column + token.text.size(), false};
+  return Part{
+      code_.size() - 1, found->dimension, token.column, token.column + token.text.size(), false};
 }
 
 std::nullopt_t ExpressionParser::unknown(const Token& token) {
   if (token.text == "min" || token.text == "max" || token.text == "abs") {
-    return fail(token.column, fmt::format("{0} takes its arguments in brackets: {0}({1})", token.text,
-                                          token.text == "abs" ? "a" : "a, b"));
+    return fail(token.column,
+                fmt::format("{0} takes its arguments in brackets: {0}({1})",
+                            token.text,
+                            token.text == "abs" ? "a" : "a, b"));
   }
   // A spoken name is several words: 'armhole girth'.
   size_t last = at_;
   std::string words(token.text);
-  while (tokens_[last].kind == Kind::name && last < at_ + 4) words += fmt::format(" {}", tokens_[last++].text);
+  while (tokens_[last].kind == Kind::name && last < at_ + 4)
+    words += fmt::format(" {}", tokens_[last++].text);
   std::string near = last > at_ ? nearest_name(words) : std::string();
   if (near.empty()) words = std::string(token.text);
   if (near.empty()) near = nearest_name(token.text);
-  const std::string what = fmt::format("{} is no name of a draft value, measure, body measure or cloth fact", quote(words));
-  return fail(token.column, near.empty() ? what : fmt::format("{}; did you mean '{}'?", what, near));
+  const std::string what = fmt::format(
+      "{} is no name of a draft value, measure, body measure or cloth fact", quote(words));
+  return fail(token.column,
+              near.empty() ? what : fmt::format("{}; did you mean '{}'?", what, near));
 }
 
 std::string ExpressionParser::quoted(const Part& part) const {
@@ -246,14 +275,23 @@ std::string ExpressionParser::quoted(const Part& part) const {
 
 bool ExpressionParser::agree(const Part& a, const Part& b, std::string_view doing, size_t column) {
   if (a.dimension == b.dimension) return true;
-  std::string message = fmt::format("can't {} {} and {}: {} is {}, {} is {}", doing, with_article(a.dimension),
-                                    with_article(b.dimension), quoted(a), with_article(a.dimension), quoted(b),
+  std::string message = fmt::format("can't {} {} and {}: {} is {}, {} is {}",
+                                    doing,
+                                    with_article(a.dimension),
+                                    with_article(b.dimension),
+                                    quoted(a),
+                                    with_article(a.dimension),
+                                    quoted(b),
                                     with_article(b.dimension));
   const Part& other = a.bare ? b : a;
-  if ((a.bare || b.bare) && (other.dimension == kLength || other.dimension == kAngle || other.dimension == kTime)) {
+  if ((a.bare || b.bare) &&
+      (other.dimension == kLength || other.dimension == kAngle || other.dimension == kTime)) {
     const Part& bare = a.bare ? a : b;
-    message += fmt::format(" (a bare number is a ratio: write '{} {}')", text_.substr(bare.column, bare.end - bare.column),
-                           other.dimension == kLength ? "cm" : other.dimension == kAngle ? "deg" : "years");
+    message += fmt::format(" (a bare number is a ratio: write '{} {}')",
+                           text_.substr(bare.column, bare.end - bare.column),
+                           other.dimension == kLength  ? "cm"
+                           : other.dimension == kAngle ? "deg"
+                                                       : "years");
   }
   fail(column, std::move(message));
   return false;
@@ -262,11 +300,14 @@ bool ExpressionParser::agree(const Part& a, const Part& b, std::string_view doin
 bool ExpressionParser::combine(Op op, Part& left, const Part& right, size_t column) {
   using Iterator = std::vector<Instruction>::difference_type;
   const auto is_scalar = [this](size_t first, size_t last) {
-    return last == first + 1 && (code_[first].op == Op::number || code_[first].op == Op::body || code_[first].op == Op::cloth);
+    return last == first + 1 && (code_[first].op == Op::number || code_[first].op == Op::body ||
+                                 code_[first].op == Op::cloth);
   };
   // A number goes last where order is free: evaluation then applies it to the rest as a number.
-  if ((op == Op::add || op == Op::multiply) && is_scalar(left.first, right.first) && !is_scalar(right.first, code_.size())) {
-    std::rotate(code_.begin() + static_cast<Iterator>(left.first), code_.begin() + static_cast<Iterator>(right.first),
+  if ((op == Op::add || op == Op::multiply) && is_scalar(left.first, right.first) &&
+      !is_scalar(right.first, code_.size())) {
+    std::rotate(code_.begin() + static_cast<Iterator>(left.first),
+                code_.begin() + static_cast<Iterator>(right.first),
                 code_.end());
   }
   code_.push_back({op, 0, op == Op::min || op == Op::max ? corner_width(left.dimension) : 0});
@@ -275,7 +316,8 @@ bool ExpressionParser::combine(Op op, Part& left, const Part& right, size_t colu
   return fold(left.first, column);
 }
 
-/// Works the last operation out when all its operands are numbers. False when the result is beyond all numbers.
+/// Works the last operation out when all its operands are numbers. False when the result is beyond
+/// all numbers.
 bool ExpressionParser::fold(size_t first, size_t column) {
   for (size_t i = first; i + 1 < code_.size(); ++i) {
     if (code_[i].op != Op::number) return true;
@@ -284,15 +326,32 @@ bool ExpressionParser::fold(size_t first, size_t column) {
   double& a = code_[first].number;
   const double b = code_.size() == first + 3 ? code_[first + 1].number : 0;
   switch (op) {
-    case Op::add: a += b; break;
-    case Op::subtract: a -= b; break;
-    case Op::multiply: a *= b; break;
-    case Op::divide: a /= b; break;
-    case Op::negate: a = -a; break;
-    case Op::abs: a = std::abs(a); break;
-    case Op::min: a = std::min(a, b); break;
-    case Op::max: a = std::max(a, b); break;
-    default: return true;
+    case Op::add:
+      a += b;
+      break;
+    case Op::subtract:
+      a -= b;
+      break;
+    case Op::multiply:
+      a *= b;
+      break;
+    case Op::divide:
+      a /= b;
+      break;
+    case Op::negate:
+      a = -a;
+      break;
+    case Op::abs:
+      a = std::abs(a);
+      break;
+    case Op::min:
+      a = std::min(a, b);
+      break;
+    case Op::max:
+      a = std::max(a, b);
+      break;
+    default:
+      return true;
   }
   code_.resize(first + 1);
   if (std::isfinite(a)) return true;
@@ -300,7 +359,10 @@ bool ExpressionParser::fold(size_t first, size_t column) {
   return false;
 }
 
-std::optional<Expression> ExpressionParser::joined(const Expression& a, Kind sign, const Expression& b, size_t column) {
+std::optional<Expression> ExpressionParser::joined(const Expression& a,
+                                                   Kind sign,
+                                                   const Expression& b,
+                                                   size_t column) {
   Expression result = a;
   result.code_.insert(result.code_.end(), b.code_.begin(), b.code_.end());
   result.code_.push_back({sign == Kind::plus ? Op::add : Op::subtract, 0, 0});

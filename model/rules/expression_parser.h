@@ -1,13 +1,13 @@
 #pragma once
-// The parser behind Expression::parse and parse_range: recursive descent to postfix code, numbers folded, dimensions
-// checked on the way.
+// The parser behind Expression::parse and parse_range: recursive descent to postfix code, numbers
+// folded, dimensions checked on the way.
+
+#include "model/rules/expression_tokens.h"
 
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
-
-#include "model/rules/expression_tokens.h"
 
 namespace easewright {
 
@@ -28,7 +28,10 @@ class ExpressionParser {
   const ExpressionError& error() const { return error_; }
 
   /// a + b or a - b, already known to agree in dimension; `column` is b's.
-  std::optional<Expression> joined(const Expression& a, Token::Kind sign, const Expression& b, size_t column);
+  std::optional<Expression> joined(const Expression& a,
+                                   Token::Kind sign,
+                                   const Expression& b,
+                                   size_t column);
 
  private:
   using Instruction = Expression::Instruction;

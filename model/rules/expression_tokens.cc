@@ -1,10 +1,10 @@
 #include "model/rules/expression_tokens.h"
 
-#include <fmt/format.h>
-
 #include <array>
 #include <charconv>
 #include <cmath>
+
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
@@ -58,26 +58,14 @@ struct Sign {
   Kind kind;
 };
 // Longer ones first: '+-' before '+'.
-constexpr std::array<Sign, 20> kSigns = {{{"+/-", Kind::plus_minus},
-                                          {"+-", Kind::plus_minus},
-                                          {"±", Kind::plus_minus},
-                                          {">=", Kind::at_least},
-                                          {"≥", Kind::at_least},
-                                          {"<=", Kind::at_most},
-                                          {"≤", Kind::at_most},
-                                          {"==", Kind::equals},
-                                          {"=", Kind::equals},
-                                          {"+", Kind::plus},
-                                          {"-", Kind::minus},
-                                          {"−", Kind::minus},
-                                          {"*", Kind::times},
-                                          {"×", Kind::times},
-                                          {"·", Kind::times},
-                                          {"/", Kind::divide},
-                                          {"÷", Kind::divide},
-                                          {"(", Kind::open},
-                                          {")", Kind::close},
-                                          {",", Kind::comma}}};
+constexpr std::array<Sign, 20> kSigns = {
+    {{"+/-", Kind::plus_minus}, {"+-", Kind::plus_minus}, {"±", Kind::plus_minus},
+     {">=", Kind::at_least},    {"≥", Kind::at_least},    {"<=", Kind::at_most},
+     {"≤", Kind::at_most},      {"==", Kind::equals},     {"=", Kind::equals},
+     {"+", Kind::plus},         {"-", Kind::minus},       {"−", Kind::minus},
+     {"*", Kind::times},        {"×", Kind::times},       {"·", Kind::times},
+     {"/", Kind::divide},       {"÷", Kind::divide},      {"(", Kind::open},
+     {")", Kind::close},        {",", Kind::comma}}};
 
 class Splitter {
  public:
@@ -87,7 +75,9 @@ class Splitter {
     while (true) {
       skip_spaces();
       if (at_ == text_.size()) break;
-      const bool read = starts_number() ? read_number() : is_letter(text_[at_]) ? read_name() : read_sign();
+      const bool read = starts_number()         ? read_number()
+                        : is_letter(text_[at_]) ? read_name()
+                                                : read_sign();
       if (!read) return std::nullopt;
     }
     tokens_.push_back({Kind::end, at_, {}, 0, {}, false});
@@ -95,7 +85,9 @@ class Splitter {
   }
 
  private:
-  char peek(size_t ahead = 0) const { return at_ + ahead < text_.size() ? text_[at_ + ahead] : '\0'; }
+  char peek(size_t ahead = 0) const {
+    return at_ + ahead < text_.size() ? text_[at_ + ahead] : '\0';
+  }
   bool starts(std::string_view what) const { return text_.substr(at_, what.size()) == what; }
   void skip_spaces() {
     while (at_ < text_.size() && is_space(text_[at_])) ++at_;
@@ -123,7 +115,9 @@ class Splitter {
     const std::string_view rest = text_.substr(at);
     if (!rest.empty() && is_letter(rest[0])) {
       size_t length = 1;
-      while (length < rest.size() && (is_letter(rest[length]) || is_digit(rest[length]) || rest[length] == '.')) ++length;
+      while (length < rest.size() &&
+             (is_letter(rest[length]) || is_digit(rest[length]) || rest[length] == '.'))
+        ++length;
       for (const Unit& unit : kUnits) {
         if (unit.text != rest.substr(0, length)) continue;
         past = at + length;
@@ -140,7 +134,8 @@ class Splitter {
     return nullptr;
   }
 
-  /// After '2 in': true where an operand follows, as in 'a / 2 in 1 cm to 2 cm'; there 'in' is no unit.
+  /// After '2 in': true where an operand follows, as in 'a / 2 in 1 cm to 2 cm'; there 'in' is no
+  /// unit.
   bool introduces_range(size_t at) const {
     while (at < text_.size() && is_space(text_[at])) ++at;
     if (at == text_.size()) return false;
@@ -182,7 +177,9 @@ class Splitter {
     double value = 0;
     if (!read_magnitude(value)) return false;
     if (!std::isfinite(value)) {
-      return fail(start, fmt::format("'{}' is no number that can be measured", text_.substr(start, at_ - start)));
+      return fail(
+          start,
+          fmt::format("'{}' is no number that can be measured", text_.substr(start, at_ - start)));
     }
     if (peek() == '.') return fail(at_, "a number has one decimal point");
     Token token{Kind::number, start, {}, value, kRatio, true};
@@ -254,23 +251,31 @@ class Splitter {
       return true;
     }
     switch (peek()) {
-      case '<': return fail(at_, "write '<=': a limit itself is allowed");
-      case '>': return fail(at_, "write '>=': a limit itself is allowed");
-      case '^': return fail(at_, "there are no powers: multiply instead");
-      case '.': return fail(at_, "a point belongs inside a number or a name");
-      default: break;
+      case '<':
+        return fail(at_, "write '<=': a limit itself is allowed");
+      case '>':
+        return fail(at_, "write '>=': a limit itself is allowed");
+      case '^':
+        return fail(at_, "there are no powers: multiply instead");
+      case '.':
+        return fail(at_, "a point belongs inside a number or a name");
+      default:
+        break;
     }
     const size_t length = character_length();
     return fail(at_,
-                length > 0 ? fmt::format("'{}' has no place in an expression", text_.substr(at_, length))
-                           : "a byte that is no text has no place in an expression");
+                length > 0
+                    ? fmt::format("'{}' has no place in an expression", text_.substr(at_, length))
+                    : "a byte that is no text has no place in an expression");
   }
 
   /// Bytes of the UTF-8 character here; 0 when it is none, or a control character.
   size_t character_length() const {
     const auto byte = [this](size_t ahead) { return static_cast<unsigned char>(peek(ahead)); };
     if (byte(0) < 0x80) return byte(0) >= 0x20 && byte(0) != 0x7F ? 1 : 0;
-    const size_t length = byte(0) >= 0xC2 && byte(0) < 0xE0 ? 2 : byte(0) >= 0xE1 && byte(0) < 0xED ? 3 : 0;
+    const size_t length = byte(0) >= 0xC2 && byte(0) < 0xE0   ? 2
+                          : byte(0) >= 0xE1 && byte(0) < 0xED ? 3
+                                                              : 0;
     for (size_t i = 1; i < length; ++i) {
       if ((byte(i) & 0xC0U) != 0x80U) return 0;
     }

@@ -1,9 +1,9 @@
 #include "model/rules/rule.h"
 
-#include <fmt/format.h>
-
 #include "model/rules/expression_evaluate.h"
 #include "model/rules/expression_parser.h"
+
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
@@ -22,9 +22,13 @@ class RangeParser {
     if (!range) return std::nullopt;
     if (parser_.peek().kind != Kind::end) return parser_.unexpected("an operator or the end");
     if (range->expression.is_given()) {
-      return parser_.fail(first_column_, "no draft value or measure occurs, so nothing in a draft could change this");
+      return parser_.fail(
+          first_column_,
+          "no draft value or measure occurs, so nothing in a draft could change this");
     }
-    if (is_reversed(*range)) return parser_.fail(first_column_, "the least is above the most: nothing can lie between them");
+    if (is_reversed(*range))
+      return parser_.fail(first_column_,
+                          "the least is above the most: nothing can lie between them");
     return range;
   }
 
@@ -38,7 +42,8 @@ class RangeParser {
 
   /// Two limits that are plain numbers and leave nothing between them.
   static bool is_reversed(const Range& range) {
-    if (!range.lo || !range.hi || !range.lo->names().empty() || !range.hi->names().empty()) return false;
+    if (!range.lo || !range.hi || !range.lo->names().empty() || !range.hi->names().empty())
+      return false;
     const Facts<double> none;
     return range.lo->evaluate(none) > range.hi->evaluate(none);
   }
@@ -57,22 +62,34 @@ class RangeParser {
     if (!found) return std::nullopt;
     const Expression &a = other.expression, &b = found->expression;
     if (a.dimension() == b.dimension()) return found;
-    std::string message = fmt::format("can't compare {} with {}: {} is {}, {} is {}", with_article(a.dimension()),
-                                      with_article(b.dimension()), quote(a.text()), with_article(a.dimension()),
-                                      quote(b.text()), with_article(b.dimension()));
-    if (b.dimension() == kRatio && b.names().empty() && (a.dimension() == kLength || a.dimension() == kAngle)) {
-      message += fmt::format(" (a bare number is a ratio: write '{} {}')", b.text(), a.dimension() == kLength ? "cm" : "deg");
+    std::string message = fmt::format("can't compare {} with {}: {} is {}, {} is {}",
+                                      with_article(a.dimension()),
+                                      with_article(b.dimension()),
+                                      quote(a.text()),
+                                      with_article(a.dimension()),
+                                      quote(b.text()),
+                                      with_article(b.dimension()));
+    if (b.dimension() == kRatio && b.names().empty() &&
+        (a.dimension() == kLength || a.dimension() == kAngle)) {
+      message += fmt::format(" (a bare number is a ratio: write '{} {}')",
+                             b.text(),
+                             a.dimension() == kLength ? "cm" : "deg");
     }
     return parser_.fail(found->column, std::move(message));
   }
 
   std::optional<Range> after(Side first) {
     switch (parser_.peek().kind) {
-      case Kind::at_least: return comparison(std::move(first), Kind::at_least);
-      case Kind::at_most: return comparison(std::move(first), Kind::at_most);
-      case Kind::equals: return equality(std::move(first));
-      case Kind::in: return within(std::move(first));
-      default: return parser_.unexpected("'>=', '<=', '=' or 'in'");
+      case Kind::at_least:
+        return comparison(std::move(first), Kind::at_least);
+      case Kind::at_most:
+        return comparison(std::move(first), Kind::at_most);
+      case Kind::equals:
+        return equality(std::move(first));
+      case Kind::in:
+        return within(std::move(first));
+      default:
+        return parser_.unexpected("'>=', '<=', '=' or 'in'");
     }
   }
 
@@ -83,7 +100,8 @@ class RangeParser {
     const Kind next = parser_.peek().kind;
     if (next == sign) return chain(std::move(first), std::move(*second), sign);
     if (next == Kind::at_least || next == Kind::at_most) {
-      return parser_.fail(parser_.peek().column, "both signs of a range point the same way: 'least <= it <= most'");
+      return parser_.fail(parser_.peek().column,
+                          "both signs of a range point the same way: 'least <= it <= most'");
     }
     // The side that varies is the expression; the left one where both do.
     const bool turned = first.expression.is_given() && !second->expression.is_given();
@@ -100,7 +118,8 @@ class RangeParser {
     auto third = side_like(middle);
     if (!third) return std::nullopt;
     if (middle.expression.is_given()) {
-      return parser_.fail(middle.column, "the middle of 'least <= it <= most' holds no draft value or measure");
+      return parser_.fail(middle.column,
+                          "the middle of 'least <= it <= most' holds no draft value or measure");
     }
     Range range = ranged(std::move(middle.expression));
     const bool rising = sign == Kind::at_most;
@@ -143,8 +162,12 @@ class RangeParser {
   }
 
   Range ranged(Expression it) const {
-    const size_t first = text_.find_first_not_of(" \t\r\n"), last = text_.find_last_not_of(" \t\r\n");
-    return {std::move(it), std::nullopt, std::nullopt, std::string(text_.substr(first, last + 1 - first))};
+    const size_t first = text_.find_first_not_of(" \t\r\n"),
+                 last = text_.find_last_not_of(" \t\r\n");
+    return {std::move(it),
+            std::nullopt,
+            std::nullopt,
+            std::string(text_.substr(first, last + 1 - first))};
   }
 
   std::string_view text_;

@@ -1,15 +1,14 @@
 // Ranges: which side is the expression, which limits it has, and what an error says.
 
-#include "model/rules/rule.h"
-
-#include <random>
-#include <string>
-
 #include "model/body/measures.h"
 #include "model/garment/measures.h"
 #include "model/garment/values.h"
 #include "model/rules/expression_evaluate.h"
+#include "model/rules/rule.h"
 #include "tests/catch.h"
+
+#include <random>
+#include <string>
 
 namespace easewright {
 namespace {
@@ -56,8 +55,14 @@ TEST_CASE("a range has an expression, a least and a most, however it is written"
       {"neckline.edge >= body.head_girth + 3 cm", "neckline.edge", "body.head_girth + 3 cm", ""},
       {"body.head_girth + 3 cm <= neckline.edge", "neckline.edge", "body.head_girth + 3 cm", ""},
       {"bodice.waist >= dressing.need", "bodice.waist", "dressing.need", ""},
-      {"dressing.need <= bodice.waist", "dressing.need", "", "bodice.waist"},  // both vary: the left one stays
-      {"  armhole.girth - body.armscye_girth  in  1 cm  to  4 cm ", "armhole.girth - body.armscye_girth", "1 cm", "4 cm"},
+      {"dressing.need <= bodice.waist",
+       "dressing.need",
+       "",
+       "bodice.waist"},  // both vary: the left one stays
+      {"  armhole.girth - body.armscye_girth  in  1 cm  to  4 cm ",
+       "armhole.girth - body.armscye_girth",
+       "1 cm",
+       "4 cm"},
   };
   for (const Row& row : rows) {
     INFO(row.text);
@@ -70,7 +75,9 @@ TEST_CASE("a range has an expression, a least and a most, however it is written"
 }
 
 TEST_CASE("a target with a tolerance has limits on both sides of it") {
-  for (const char* text : {"armhole.ease = 3 cm +- 0.5 cm", "armhole.ease = 3 cm ± 5 mm", "3 cm = armhole.ease +/- 0.5 cm"}) {
+  for (const char* text : {"armhole.ease = 3 cm +- 0.5 cm",
+                           "armhole.ease = 3 cm ± 5 mm",
+                           "3 cm = armhole.ease +/- 0.5 cm"}) {
     const Range range = ranged(text);
     CHECK_THAT(range.lo->evaluate(Facts<double>{}), WithinAbs(2.5, 1e-15));
     CHECK_THAT(range.hi->evaluate(Facts<double>{}), WithinAbs(3.5, 1e-15));
@@ -91,7 +98,9 @@ TEST_CASE("a target with a tolerance has limits on both sides of it") {
 
 TEST_CASE("a range's error says where, what, and what would be right") {
   check_error("armhole.ease", 12, {"'>=', '<=', '=' or 'in'"});
-  check_error("armhole.ease >= 15 deg", 16, {"compare a length with an angle", "'armhole.ease' is a length"});
+  check_error("armhole.ease >= 15 deg",
+              16,
+              {"compare a length with an angle", "'armhole.ease' is a length"});
   check_error("armhole.ease >= 2", 16, {"a length with a ratio", "write '2 cm'"});
   check_error("armhole.ease in 2 cm to 15 deg", 24, {"a length with an angle"});
   check_error("armhole.ease = 3 cm +- 10 %", 23, {"a length with a ratio"});
@@ -113,9 +122,12 @@ TEST_CASE("any text gives a range or an error") {
   constexpr unsigned kSeed = 7150421;
   WARN("seed " << kSeed);
   std::mt19937 random(kSeed);
-  const std::vector<std::string> operands = {"armhole.ease", "neckline.edge", "body.bust_girth", "2 cm", "3 in", "4", "15 deg"};
-  const std::vector<std::string> signs = {">=", "<=", "=", "+-", "in", "to", "+", "-", "*", "/", "≥", "±"};
-  const std::vector<std::string> others = {"(", ")", "min(", ",", ">", "\xe2\x89", "armhole", ".", "½"};
+  const std::vector<std::string> operands = {
+      "armhole.ease", "neckline.edge", "body.bust_girth", "2 cm", "3 in", "4", "15 deg"};
+  const std::vector<std::string> signs = {
+      ">=", "<=", "=", "+-", "in", "to", "+", "-", "*", "/", "≥", "±"};
+  const std::vector<std::string> others = {
+      "(", ")", "min(", ",", ">", "\xe2\x89", "armhole", ".", "½"};
   size_t ranges = 0, errors = 0;
   for (int i = 0; i < 60000; ++i) {
     std::string text;
