@@ -25,6 +25,7 @@ Scaled::Scaled(const Problem& problem) : problem_(problem) {
     assert(v.lower <= v.upper && "a variable's bounds are crossed or not numbers");
     assert(v.scale > 0 && std::isfinite(v.scale) && "a variable's scale must be positive");
     x_.push_back(std::clamp(v.start, v.lower, v.upper));
+    position_.push_back(v.lower == v.upper ? -1 : n());
     if (v.lower == v.upper) continue;
     free_.push_back(j);
     scale_.push_back(v.scale);
@@ -50,16 +51,17 @@ std::vector<double> Scaled::to_u(const std::vector<double>& x) const {
   return u;
 }
 
+/// The bound itself at a bound, not its quotient times the scale, which may be a rounding past it.
+double Scaled::x_at(int k, double u) const {
+  const Variable& v = problem_.variables[at(free_[at(k)])];
+  if (u == lower[at(k)]) return v.lower;
+  if (u == upper[at(k)]) return v.upper;
+  return u * scale_[at(k)];
+}
+
 std::vector<double> Scaled::to_x(const std::vector<double>& u) const {
   std::vector<double> x = x_;
-  for (int k = 0; k < n(); ++k) {
-    const Variable& v = problem_.variables[at(free_[at(k)])];
-    // The bound itself, not its quotient times the scale, which may be a rounding past it.
-    x[at(free_[at(k)])] = u[at(k)] == lower[at(k)] ? v.lower
-                          : u[at(k)] == upper[at(k)]
-                              ? v.upper
-                              : std::clamp(u[at(k)] * scale_[at(k)], v.lower, v.upper);
-  }
+  for (int k = 0; k < n(); ++k) x[at(free_[at(k)])] = x_at(k, u[at(k)]);
   return x;
 }
 
@@ -67,10 +69,7 @@ bool Scaled::evaluate(const std::vector<double>& u,
                       std::vector<double>& c,
                       std::vector<double>* jacobian) {
   ++evaluations_;
-  for (int k = 0; k < n(); ++k) {
-    const Variable& v = problem_.variables[at(free_[at(k)])];
-    x_[at(free_[at(k)])] = std::clamp(u[at(k)] * scale_[at(k)], v.lower, v.upper);
-  }
+  for (int k = 0; k < n(); ++k) x_[at(free_[at(k)])] = x_at(k, u[at(k)]);
   c.resize(at(m()));
   if (m() == 0) return true;
   problem_.function->evaluate(x_.data(), c.data(), jacobian ? full_.data() : nullptr);

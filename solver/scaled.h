@@ -20,10 +20,16 @@ class Scaled {
   const Problem& problem() const { return problem_; }
   const std::vector<int>& free() const { return free_; }  ///< variable of each u
 
+  int position(int variable) const {
+    return position_[static_cast<std::size_t>(variable)];
+  }  ///< of its u; -1: fixed
+  double scale(int k) const { return scale_[static_cast<std::size_t>(k)]; }
+
   std::vector<double> lower, upper;  ///< of u
   std::vector<double> lo, hi;        ///< of c
 
-  /// u nearest to x within the bounds; fixed variables are ignored.
+  /// u may lie outside its bounds everywhere but here: nearest to x within the bounds; fixed
+  /// variables are ignored.
   std::vector<double> to_u(const std::vector<double>& x) const;
   std::vector<double> to_x(const std::vector<double>& u) const;
 
@@ -36,8 +42,10 @@ class Scaled {
   int evaluations() const { return evaluations_; }
 
  private:
+  double x_at(int k, double u) const;
+
   const Problem& problem_;
-  std::vector<int> free_;
+  std::vector<int> free_, position_;
   std::vector<double> scale_, per_tolerance_;
   std::vector<double> x_, full_;
   int evaluations_ = 0;

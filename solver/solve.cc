@@ -5,6 +5,7 @@
 #include "solver/prove.h"
 #include "solver/scaled.h"
 #include "solver/settle.h"
+#include "solver/starts.h"
 
 #include <algorithm>
 #include <cmath>
@@ -16,37 +17,6 @@ namespace {
 constexpr double kStartBox = 2;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-/// Term `index` (from 1) of the van der Corput sequence in a prime base, in (0, 1).
-double radical_inverse(int index, int base) {
-  double value = 0;
-  double share = 1.0 / base;
-  for (; index > 0; index /= base, share /= base) value += share * (index % base);
-  return value;
-}
-
-int next_prime(int after) {
-  for (int candidate = after + 1;; ++candidate) {
-    bool prime = true;
-    for (int d = 2; d * d <= candidate && prime; ++d) prime = candidate % d != 0;
-    if (prime) return candidate;
-  }
-}
-
-/// Further start `index` (from 1): Halton's sequence, one prime a variable. The first terms of
-/// large bases are small together, so the sequence is entered at term 41 of each.
-std::vector<double> further_start(const Scaled& scaled,
-                                  const std::vector<double>& centre,
-                                  int index) {
-  std::vector<double> u = centre;
-  int prime = 1;
-  for (std::size_t j = 0; j < u.size(); ++j) {
-    prime = next_prime(prime);
-    u[j] += kStartBox * (2 * radical_inverse(40 + index, prime) - 1);
-    u[j] = std::clamp(u[j], scaled.lower[j], scaled.upper[j]);
-  }
-  return u;
-}
 
 bool misses_above_habit(const Settled& settled) {
   for (int level = 0; level < static_cast<int>(Level::habit); ++level) {
@@ -105,8 +75,10 @@ Outcome solve(const Problem& problem, const SolveOptions& options) {
   if (best.end != PassEnd::not_finite && misses_above_habit(best)) {
     for (; tried < options.starts; ++tried) {
       settle_options.known = &best;
-      Settled other =
-          settle(scaled, pass, opened(further_start(scaled, start, tried)), settle_options);
+      Settled other = settle(scaled,
+                             pass,
+                             further_start(start, scaled.lower, scaled.upper, kStartBox, tried),
+                             settle_options);
       settle_options.known = nullptr;
       if (other.end == PassEnd::not_finite) continue;
       if (agrees(other.totals, best.totals)) {

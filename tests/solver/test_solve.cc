@@ -1,7 +1,7 @@
 // The driver at its edges: empty and fixed problems, functions that are not finite, levels,
 // standings, rank, determinism.
 
-#include "formula.h"
+#include "posing.h"
 #include "solver/solve.h"
 #include "tests/catch.h"
 
@@ -12,25 +12,11 @@
 
 using namespace easewright;
 using namespace easewright::solver;
+using tests::pose;
+using tests::rule;
+using tests::within;
 
 namespace {
-
-Problem pose(std::vector<Variable> variables,
-             std::vector<Output> outputs,
-             const std::vector<std::string>& formulas) {
-  Problem p;
-  p.variables = std::move(variables);
-  p.outputs = std::move(outputs);
-  p.function = tests::make_formulas(p.n(), formulas);
-  return p;
-}
-
-Variable within(double lower, double upper, double start) { return {"v", lower, upper, 1, start}; }
-
-Output rule(
-    double lo, double hi, Level level, Shape shape = Shape::absolute, double tolerance = 1) {
-  return {"r", lo, hi, tolerance, level, shape};
-}
 
 bool same_bytes(const std::vector<double>& a, const std::vector<double>& b) {
   return a.size() == b.size() &&
