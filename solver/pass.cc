@@ -18,8 +18,13 @@ constexpr double kTaken = 1e-4;
 /// Above the first share the trust region may grow, below the second it shrinks.
 constexpr double kGood = 0.75;
 constexpr double kPoor = 0.25;
-/// Second-order corrections of one step.
-constexpr int kCorrections = 3;
+/// Second-order corrections of one step. A row of great weight has to be followed to
+/// many digits before a small gain below it shows, so there may be several.
+constexpr int kCorrections = 12;
+/// Steps that differenced curvature serves before it is differenced again.
+constexpr int kFresh = 6;
+/// Ridge, per largest entry of H, that keeping the curvature across the rows is worth.
+constexpr double kMostRidge = 1e3;
 /// A step that gains less than this factor on the last is slow; after kPatience of them curvature
 /// is differenced.
 constexpr double kSlow = 0.1;
@@ -252,6 +257,32 @@ void Pass::read_pulls() {
   optimality_ = n == 0 ? 0 : residual.lpNorm<Eigen::Infinity>() / most;
 }
 
+/// Second derivatives of the Lagrangian at u with the last pulls, as far as the columns of `null` tell them, by differences
+/// of Jacobians: B q = -sum_i pull_i (grad c_i(u + e q) - grad c_i(u)) / e for each column q; B's block outside stays 0.
+void Pass::difference_lagrangian(const std::vector<double>& u, const Eigen::MatrixXd& null) {
+  const int n = scaled_.n();
+  const int m = scaled_.m();
+  const Eigen::Map<const Eigen::VectorXd> pull(pull_.data(), m);
+  const Eigen::Map<const RowMajor> here(jacobian_.data(), m, n);
+  const Eigen::VectorXd gradient_here = here.transpose() * pull;
+  Eigen::MatrixXd bent = Eigen::MatrixXd::Zero(n, null.cols());
+  std::vector<double> moved = u;
+  for (int column = 0; column < null.cols(); ++column) {
+    for (const double way : {1.0, -1.0}) {
+      for (int j = 0; j < n; ++j) moved[at(j)] = u[at(j)] + way * kDifference * null(j, column);
+      if (!scaled_.evaluate(moved, difference_c_, &difference_j_)) continue;
+      const Eigen::Map<const RowMajor> there(difference_j_.data(), m, n);
+      bent.col(column) = (there.transpose() * pull - gradient_here) / (-way * kDifference);
+      break;
+    }
+  }
+  const Eigen::MatrixXd inner = null.transpose() * bent;
+  lagrangian_ = bent * null.transpose();
+  lagrangian_ += lagrangian_.transpose().eval();
+  lagrangian_ -= null * ((inner + inner.transpose()) / 2) * null.transpose();
+  age_ = 0;
+}
+
 /// Adds the curvature of the Lagrangian on the null space of the working set: C q = -sum_i pull_i
 /// (grad c_i(u + e q) - grad c_i(u)) / e for a basis q, and what makes the whole positive definite.
 void Pass::add_curvature(const std::vector<double>& u) {
@@ -282,49 +313,42 @@ void Pass::add_curvature(const std::vector<double>& u) {
   if (k == 0) return;
   Eigen::MatrixXd q = Eigen::MatrixXd::Identity(n, n);
   if (columns > 0) q.applyOnTheLeft(qr.householderQ());
-  const Eigen::MatrixXd range = q.leftCols(rank);
   const Eigen::MatrixXd null = q.rightCols(k);
 
-  const Eigen::Map<const Eigen::VectorXd> pull(pull_.data(), m);
-  const Eigen::Map<const RowMajor> here(jacobian_.data(), m, n);
-  const Eigen::VectorXd gradient_here = here.transpose() * pull;
-  Eigen::MatrixXd bent = Eigen::MatrixXd::Zero(n, k);
-  std::vector<double> moved = u;
-  for (int column = 0; column < k; ++column) {
-    for (const double way : {1.0, -1.0}) {
-      for (int j = 0; j < n; ++j) moved[at(j)] = u[at(j)] + way * kDifference * null(j, column);
-      if (!scaled_.evaluate(moved, difference_c_, &difference_j_)) continue;
-      const Eigen::Map<const RowMajor> there(difference_j_.data(), m, n);
-      bent.col(column) = (there.transpose() * pull - gradient_here) / (-way * kDifference);
-      break;
-    }
-  }
+  if (lagrangian_.rows() != n || (age_ >= kFresh && slow_ >= kPatience)) difference_lagrangian(u, null);
+  ++age_;
+  const Eigen::MatrixXd range = q.leftCols(rank);
+  const Eigen::MatrixXd bent = lagrangian_ * null;
   Eigen::Map<Eigen::MatrixXd> stored(hessian_.data(), n, n);
-  Eigen::MatrixXd h = stored.selfadjointView<Eigen::Lower>();
-  const Eigen::MatrixXd along = null.transpose() * bent;
-  const Eigen::MatrixXd across = range.transpose() * bent;
-  Eigen::MatrixXd reduced = null.transpose() * h * null + (along + along.transpose()) / 2;
-  Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(reduced);
+  const Eigen::MatrixXd h = stored.selfadjointView<Eigen::Lower>();
+  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(null.transpose() * (h * null + bent));
   const double floor = std::max(kFloor, 1e-8 * eigen.eigenvalues().cwiseAbs().maxCoeff());
   const Eigen::VectorXd values = eigen.eigenvalues().cwiseAbs().cwiseMax(floor);
-  reduced = eigen.eigenvectors() * values.asDiagonal() * eigen.eigenvectors().transpose();
-  const Eigen::MatrixXd cross = range.transpose() * h * null + across;
-  const Eigen::MatrixXd far = range.transpose() * h * range;
-  double ridge = 0;
-  for (int attempt = 0; attempt < 60; ++attempt) {
-    Eigen::MatrixXd far_ridged = far;
-    far_ridged.diagonal().array() += ridge;
-    h = null * reduced * null.transpose() + range * far_ridged * range.transpose();
-    const Eigen::MatrixXd mixed = range * cross * null.transpose();
-    h += mixed + mixed.transpose();
-    Eigen::LLT<Eigen::MatrixXd> cholesky(h);
-    if (cholesky.info() == Eigen::Success && cholesky.rcond() > 1e-14) {
-      stored = h;
-      diagonal_ = false;
-      return;
-    }
-    ridge = ridge == 0 ? 1e-6 * (1 + h.cwiseAbs().maxCoeff()) : 4 * ridge;
+  const Eigen::MatrixXd along = null * eigen.eigenvectors();
+  const Eigen::MatrixXd reduced = along * values.asDiagonal() * along.transpose();
+  if (rank == 0) {
+    stored = reduced;
+    diagonal_ = false;
+    return;
   }
+  // The whole is positive when the range's block exceeds what the cross terms take (Schur's complement). Where that asks
+  // for a ridge out of all proportion the cross terms are left out: the rows settle the range space by themselves.
+  const Eigen::MatrixXd far = range.transpose() * h * range;
+  const Eigen::MatrixXd cross = range.transpose() * (h * along + bent * eigen.eigenvectors());
+  const Eigen::MatrixXd taken = cross * values.cwiseInverse().asDiagonal() * cross.transpose();
+  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> schur(far - taken, Eigen::EigenvaluesOnly);
+  const double least = 1e-6 * (1 + far.cwiseAbs().maxCoeff());
+  const double ridge = std::max(0.0, least - schur.eigenvalues()[0]);
+  const bool keeps_cross = ridge <= kMostRidge * (1 + h.cwiseAbs().maxCoeff());
+  Eigen::MatrixXd far_ridged = far;
+  if (keeps_cross) far_ridged.diagonal().array() += ridge;
+  stored = reduced + range * far_ridged * range.transpose();
+  if (keeps_cross) {
+    const Eigen::MatrixXd mixed = range * cross * along.transpose();
+    stored += mixed + mixed.transpose();
+  }
+  stored = (stored + stored.transpose()).eval() / 2;
+  diagonal_ = false;
 }
 
 /// Evaluates the quadratic programme's step from u: trial_u_, trial_c_, and how far the sum falls.
@@ -343,12 +367,20 @@ double Pass::correct(const std::vector<double>& u, double gain, double promise) 
   best_u_ = trial_u_;
   best_c_ = trial_c_;
   double best = gain;
+  bool worse = false;
   for (int k = 0; k < kCorrections && gain > -kInfinity && best < kGood * promise; ++k) {
     gradient_ = plain_gradient_;
     second_order_rows(trial_c_);
     if (!solve_quadratic()) break;
+    const double last = gain;
     gain = try_step(u);
-    if (gain <= best) break;
+    if (std::abs(gain - last) <= 1e-3 * std::abs(gain)) break;  // the rows are followed as far as they can be
+    if (gain <= best) {
+      if (worse) break;  // once is forgiven: the first correction of a long step often overshoots
+      worse = true;
+      continue;
+    }
+    worse = false;
     best = gain;
     best_u_ = trial_u_;
     best_c_ = trial_c_;
@@ -389,8 +421,11 @@ PassEnd Pass::run(const Terms& terms,
 
   double trust = options.trust;
   double last_promise = kInfinity;
-  int slow = 0;
-  curved_ = false;
+  slow_ = 0;
+  // A second run with the same weights most often ends in the same basin: the curvature found there serves.
+  if (curvature_weight_ != terms.weight) lagrangian_.resize(0, 0);
+  curved_ = lagrangian_.rows() == n && n > 0;
+  age_ = 0;
   PassEnd end = PassEnd::out_of_steps;
   pull_.assign(at(m), 0.0);
   bound_pull_.assign(at(n), 0.0);
@@ -408,13 +443,14 @@ PassEnd Pass::run(const Terms& terms,
       const double promise = promised();
       const double length = largest(quadratic_->step());
       const double noise = 1e-14 * std::abs(sum_at(c_, u));
-      if ((promise <= options.least_gain + noise && (promise <= noise || is_stationary())) ||
+      const bool little = promise <= options.least_gain + noise;
+      if ((little && (options.stop == Stop::small_gain || promise <= noise || is_stationary())) ||
           length <= kLeastStep) {
         read_pulls();
         end = PassEnd::settled;
         break;
       }
-      if (promise > kSlow * last_promise) ++slow;
+      if (promise > kSlow * last_promise) ++slow_;
       last_promise = promise;
       double gain = try_step(u);
       const bool at_edge = length > 0.99 * trust;
@@ -428,7 +464,7 @@ PassEnd Pass::run(const Terms& terms,
           trust = 0.5 * length;
         }
       } else {
-        ++slow;
+        ++slow_;
         trust = 0.3 * std::min(trust, length);
         if (trust < kLeastStep) {
           end = PassEnd::stalled;
@@ -451,7 +487,10 @@ PassEnd Pass::run(const Terms& terms,
       end = PassEnd::enough;
       break;
     }
-    curved_ = slow >= kPatience;
+    if (slow_ >= kPatience) {
+      curved_ = true;
+      curvature_weight_ = terms.weight;
+    }
   }
   states_ = quadratic_->states();
   if (known_) sum_ = sum_at(c_, u);

@@ -36,11 +36,15 @@ struct Terms {
   std::vector<double> lower, upper;  ///< of u
 };
 
+/// When a run may end: at a point proved stationary, or as soon as little is promised.
+enum class Stop { stationary, small_gain };
+
 struct PassOptions {
   double trust = 8;  ///< first radius, in scales
   double most_trust = 64;
   double least_gain = 1e-8;  ///< stop when the quadratic model promises less, in the sum's own unit
   int most_iterations = 200;
+  Stop stop = Stop::stationary;
 };
 
 enum class PassEnd { settled, stalled, out_of_steps, not_finite, enough };
@@ -85,6 +89,7 @@ class Pass {
   double try_step(const std::vector<double>& u);
   double correct(const std::vector<double>& u, double gain, double promise);
   void read_pulls();
+  void difference_lagrangian(const std::vector<double>& u, const Eigen::MatrixXd& null);
   void add_curvature(const std::vector<double>& u);
 
   Scaled& scaled_;
@@ -97,7 +102,10 @@ class Pass {
   std::vector<double> best_u_, best_c_, plain_gradient_;
   std::vector<double> hessian_, gradient_, full_gradient_, row_lo_, row_hi_, stiffness_, norm_,
       box_lower_, box_upper_;
-  std::vector<double> curvature_;
+  Eigen::MatrixXd lagrangian_;  ///< its second derivatives, where they have been differenced
+  std::vector<double> curvature_weight_;  ///< of the terms for which they were
+  int age_ = 0;                           ///< steps that they have served
+  int slow_ = 0;                          ///< slow steps of this run
   std::vector<int> live_;
   std::vector<double> pull_, bound_pull_;
   mutable Eigen::VectorXd product_;

@@ -6,10 +6,8 @@
 namespace easewright::solver {
 namespace {
 
-/// Share by which totals of one basin may differ, and distance in scales within which two points
-/// share one.
+/// Share by which totals of one basin may differ.
 constexpr double kSameTotal = 0.005;
-constexpr double kSamePoint = 0.05;
 /// Weight of what lies below a level that is settled on its own.
 constexpr double kBelow = 1e-8;
 
@@ -144,11 +142,7 @@ Settled settle(Scaled& scaled,
   std::vector<double> u = start;
   Terms terms = posed_terms(scaled, kFirstWeights);
   const auto in_known_basin = [&] {
-    const Settled& known = *options.known;
-    for (std::size_t j = 0; j < u.size(); ++j) {
-      if (!(std::abs(u[j] - known.u[j]) <= kSamePoint)) return false;
-    }
-    return agrees(level_totals(scaled, pass.c()), known.totals);
+    return agrees(level_totals(scaled, pass.c()), options.known->totals);
   };
   PassOptions pass_options{.most_iterations = options.most_iterations};
   PassEnd end = options.known ? pass.run(terms, pass_options, u, in_known_basin)
@@ -188,7 +182,7 @@ Settled check_gains(Scaled& scaled, Pass& pass, const Settled& from, const Settl
     set_weights(scaled, own, terms);
     std::vector<double> u = from.u;
     pass.run(terms,
-             {.trust = 0.1, .least_gain = 0.1 * kHolds, .most_iterations = options.most_iterations},
+             {.trust = 0.5, .least_gain = kHolds, .most_iterations = 20, .stop = Stop::small_gain},
              u);
     const LevelTotals gained = level_totals(scaled, pass.c());
     if (gained[at(level)] >= from.totals[at(level)] - 2 * kHolds) continue;

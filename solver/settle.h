@@ -25,8 +25,8 @@ namespace easewright::solver {
 using LevelTotals = std::array<double, kLevels>;
 using LevelWeights = std::array<double, kLevels>;
 
-inline constexpr LevelWeights kFirstWeights = {1e4, 1e2, 1, 1e-3};
-inline constexpr LevelWeights kSharpWeights = {1e8, 1e4, 1, 1e-3};
+inline constexpr LevelWeights kFirstWeights = {1e4, 1e2, 1, 1e-4};
+inline constexpr LevelWeights kSharpWeights = {1e8, 1e4, 1, 1e-4};
 
 /// The terms of a problem as posed: its intervals, shapes and bounds, with a weight for each level.
 Terms posed_terms(const Scaled& scaled, const LevelWeights& weights);
