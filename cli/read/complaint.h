@@ -28,7 +28,7 @@ std::string to_string(const Complaint& complaint);
 
 class Complaints {
  public:
-  void add(std::string_view file, Place place, std::string_view key_path, std::string text);
+  void add(std::string_view file, Place place, std::string_view key_path, std::string_view text);
 
   bool empty() const { return all_.empty(); }
   size_t size() const { return all_.size(); }
@@ -45,8 +45,8 @@ struct Source {
   std::string file;
   Complaints& complaints;
 
-  void complain(Place place, std::string_view key_path, std::string text) const {
-    complaints.add(file, place, key_path, std::move(text));
+  void complain(Place place, std::string_view key_path, std::string_view text) const {
+    complaints.add(file, place, key_path, text);
   }
 };
 

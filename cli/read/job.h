@@ -24,11 +24,11 @@ namespace easewright {
 
 /// What the command line says instead of the files.
 struct Overrides {
-  std::vector<std::string> wishes;    ///< 'neckline depth 20 cm'
-  std::vector<std::string> measures;  ///< 'bust girth 94 cm'
-  std::vector<std::string> switches;  ///< 'side dart sewn'
-  std::optional<std::string> style, cloth;  ///< a name, or a path from where the user stands
-  std::optional<LengthUnit> unit;
+  std::vector<std::string> wishes = {};    ///< 'neckline depth 20 cm'
+  std::vector<std::string> measures = {};  ///< 'bust girth 94 cm'
+  std::vector<std::string> switches = {};  ///< 'side dart sewn'
+  std::optional<std::string> style = {}, cloth = {};  ///< a name, or a path from where the user stands
+  std::optional<LengthUnit> unit = {};
 };
 
 /// Whether the job has to bring a draft.

@@ -39,7 +39,7 @@ int edit_distance(std::string_view a, std::string_view b) {
 std::string nearest(std::string_view typed, const std::vector<std::string>& words) {
   // Longer than any word of ours: not a slip of the finger, and the distance is quadratic.
   if (typed.size() > 80) return {};
-  const int allowed = std::clamp(static_cast<int>(typed.size()) / 3, 1, 4);
+  const int allowed = std::min(1 + static_cast<int>(typed.size()) / 5, 4);
   std::string best;
   int least = allowed + 1;
   for (const std::string& word : words) {

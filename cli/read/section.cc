@@ -62,7 +62,7 @@ Section::Section(const YamlNode& map, std::string path, const Source& source)
 }
 
 const YamlNode* Section::find(std::string_view key) {
-  known_.emplace_back(key);
+  if (std::find(known_.begin(), known_.end(), key) == known_.end()) known_.emplace_back(key);
   const auto found = std::find_if(entries_.begin(), entries_.end(), [key](const YamlNode* e) { return e->key == key; });
   return found == entries_.end() ? nullptr : *found;
 }

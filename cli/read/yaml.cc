@@ -169,7 +169,7 @@ Place YamlNode::inside(size_t offset) const {
 
 std::string_view to_string(YamlNode::Kind kind) {
   switch (kind) {
-    case YamlNode::Kind::null: return "nothing";
+    case YamlNode::Kind::null: return "empty";
     case YamlNode::Kind::text: return "text";
     case YamlNode::Kind::list: return "a list";
     case YamlNode::Kind::map: return "a map";

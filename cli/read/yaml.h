@@ -31,7 +31,7 @@ struct YamlNode {
   Place inside(size_t offset) const;
 };
 
-/// 'nothing', 'text', 'a list', 'a map'.
+/// 'empty', 'text', 'a list', 'a map'.
 std::string_view to_string(YamlNode::Kind kind);
 
 /// The one document in `text`. Nothing after a complaint; a document that is empty is a null node.
