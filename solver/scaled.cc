@@ -4,17 +4,18 @@
 #include <cassert>
 #include <cmath>
 
+#include <Eigen/Core>
+
 namespace easewright::solver {
 namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
+/// Infinities and NaN turn 0 * v into NaN, so one sum tells; NaN never passes a comparison by
+/// chance.
 bool all_finite(const std::vector<double>& values) {
-  // Infinities and NaN turn 0 * v into NaN, so one sum tells; NaN never passes a comparison by
-  // chance.
-  double sum = 0;
-  for (const double v : values) sum += 0 * v;
-  return sum == 0;
+  return (Eigen::Map<const Eigen::ArrayXd>(values.data(), static_cast<long>(values.size())) * 0.0)
+             .sum() == 0;
 }
 
 }  // namespace
@@ -72,17 +73,25 @@ bool Scaled::evaluate(const std::vector<double>& u,
   for (int k = 0; k < n(); ++k) x_[at(free_[at(k)])] = x_at(k, u[at(k)]);
   c.resize(at(m()));
   if (m() == 0) return true;
-  problem_.function->evaluate(x_.data(), c.data(), jacobian ? full_.data() : nullptr);
+  if (jacobian) jacobian->resize(at(m()) * at(n()));
+  // Without fixed variables the function writes straight into the Jacobian.
+  const bool whole = n() == problem_.n();
+  double* slopes = !jacobian ? nullptr : whole ? jacobian->data() : full_.data();
+  problem_.function->evaluate(x_.data(), c.data(), slopes);
   for (int i = 0; i < m(); ++i) c[at(i)] *= per_tolerance_[at(i)];
   if (!all_finite(c)) return false;
   if (!jacobian) return true;
-  jacobian->resize(at(m()) * at(n()));
-  double* out = jacobian->data();
-  const double* row = full_.data();
-  for (int i = 0; i < m(); ++i, row += problem_.n()) {
-    for (int k = 0; k < n(); ++k) {
-      *out++ = row[free_[at(k)]] * (per_tolerance_[at(i)] * scale_[at(k)]);
+  if (!whole) {
+    double* out = jacobian->data();
+    const double* row = full_.data();
+    for (int i = 0; i < m(); ++i, row += problem_.n()) {
+      for (int k = 0; k < n(); ++k) *out++ = row[free_[at(k)]];
     }
+  }
+  const Eigen::Map<const Eigen::ArrayXd> scale(scale_.data(), n());
+  for (int i = 0; i < m(); ++i) {
+    Eigen::Map<Eigen::ArrayXd> row(jacobian->data() + static_cast<long>(i) * n(), n());
+    row *= per_tolerance_[at(i)] * scale;
   }
   return all_finite(*jacobian);
 }
