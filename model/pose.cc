@@ -56,7 +56,7 @@ class GarmentFunction final : public solver::Function {
       return;
     }
     Measures<double> measures;
-    std::array<double, static_cast<size_t>(kMeasureKeys) * kValueKeys> of_measures;
+    thread_local std::array<double, static_cast<size_t>(kMeasureKeys) * kValueKeys> of_measures;
     measure_with_jacobian(frame_, values, measures, of_measures.data());
     std::fill(jacobian, jacobian + (rows_.size() + n) * n, 0.0);
     for (size_t i = 0; i < rows_.size(); ++i) {

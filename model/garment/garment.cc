@@ -2,7 +2,7 @@
 
 #include <ceres/jet.h>
 
-#include <cstring>
+#include <algorithm>
 
 #include "model/garment/bodice_measures.h"
 #include "model/garment/skirt.h"
@@ -41,6 +41,9 @@ Measures<double> measure(const Frame& frame, const Values<double>& values) {
 void measure_with_jacobian(const Frame& frame, const Values<double>& values, Measures<double>& measures, double* jacobian) {
   using BodiceJet = ceres::Jet<double, kBodiceJet>;
   using SkirtJet = ceres::Jet<double, kSkirtJet>;
+  // Kept between calls: clearing this much memory took a third of the time.
+  thread_local std::array<BodiceJet, kMeasureKeys> bodice;
+  thread_local std::array<SkirtJet, kMeasureKeys> skirt;
   std::array<BodiceJet, kBodiceValues> bodice_values;
   for (int i = 0; i < kBodiceValues; ++i) {
     bodice_values[static_cast<size_t>(i)] = BodiceJet(values.at[static_cast<size_t>(i)], i);
@@ -49,20 +52,22 @@ void measure_with_jacobian(const Frame& frame, const Values<double>& values, Mea
   for (int i = 0; i < kSkirtValues; ++i) {
     skirt_values[static_cast<size_t>(i)] = SkirtJet(values.at[static_cast<size_t>(i + kSkirtFirst)], i);
   }
-  std::array<BodiceJet, kMeasureKeys> bodice;
-  std::array<SkirtJet, kMeasureKeys> skirt;
   measure_blocks<BodiceJet>(frame, bodice_values.data(), bodice.data());
   measure_skirt<SkirtJet>(frame, SkirtValues<SkirtJet>{skirt_values.data()}, skirt.data());
-  std::memset(jacobian, 0, sizeof(double) * kMeasureKeys * kValueKeys);
   for (int i = 0; i < kMeasureKeys; ++i) {
     const auto k = static_cast<size_t>(i);
     double* row = jacobian + i * kValueKeys;
-    if (is_skirt_measure(i)) {
+    if (!has_measure(frame.switches, static_cast<MeasureKey>(i))) {
+      measures.at[k] = 0;
+      std::fill_n(row, kValueKeys, 0.0);
+    } else if (is_skirt_measure(i)) {
       measures.at[k] = skirt[k].a;
-      for (int j = 0; j < kSkirtValues; ++j) row[j + kSkirtFirst] = skirt[k].v[j];
+      std::fill_n(row, kSkirtFirst, 0.0);
+      std::copy_n(skirt[k].v.data(), kSkirtValues, row + kSkirtFirst);
     } else {
       measures.at[k] = bodice[k].a;
-      for (int j = 0; j < kBodiceValues; ++j) row[j] = bodice[k].v[j];
+      std::copy_n(bodice[k].v.data(), kBodiceValues, row);
+      std::fill_n(row + kBodiceValues, kValueKeys - kBodiceValues, 0.0);
     }
   }
   if (frame.skirt) {
