@@ -192,6 +192,20 @@ FitResult fit(const Job& job, const Catalogue& catalogue, const solver::SolveOpt
   return try_routes(job, catalogue, [&options](const Posed& posed) { return solver::solve(posed.problem, options); });
 }
 
+void reinterpret(FitResult& result, const solver::Outcome& outcome) {
+  const std::shared_ptr<const Posed> posed = result.posed;
+  result.outcome = solver::evaluate(posed->problem, outcome.x);
+  result.outcome.status = outcome.status;
+  result.outcome.pull = outcome.pull;
+  result.outcome.bound_pull = outcome.bound_pull;
+  result.outcome.optimality = outcome.optimality;
+  result.outcome.rank = outcome.rank;
+  result.outcome.undecided = outcome.undecided;
+  result.outcome.starts_tried = outcome.starts_tried;
+  result.outcome.starts_agreed = outcome.starts_agreed;
+  interpret(*posed, result);
+}
+
 FitResult check(const Job& job, const Catalogue& catalogue) {
   return try_routes(job, catalogue, [&job](const Posed& posed) {
     std::vector<double> x;

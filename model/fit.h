@@ -59,6 +59,10 @@ struct FitResult {
 /// Solves the job. The job's body must be possible (see Completed::notes); otherwise values stay zero.
 FitResult fit(const Job& job, const Catalogue& catalogue, const solver::SolveOptions& options = {});
 
+/// Reads another outcome's draft into the result, against the problem as it was posed: what a tightened or relaxed problem
+/// found is said in the rules' own ranges. Pulls are those of the outcome.
+void reinterpret(FitResult& result, const solver::Outcome& outcome);
+
 /// Evaluates job.draft (values that it does not give stay at their habits) without solving.
 FitResult check(const Job& job, const Catalogue& catalogue);
 

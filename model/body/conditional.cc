@@ -111,6 +111,35 @@ Conditional condition(const Moments& moments,
   return result;
 }
 
+std::vector<double> conditional_covariance(const Moments& moments,
+                                           const std::vector<Observation>& observations,
+                                           const std::vector<int>& wanted) {
+  const auto n = static_cast<Eigen::Index>(observations.size());
+  const auto targets = static_cast<Eigen::Index>(wanted.size());
+  const auto variable = [&wanted](Eigen::Index t) { return wanted[static_cast<size_t>(t)]; };
+  Matrix explained = Matrix::Zero(targets, targets);
+  double growth = 1;
+  if (n > 0) {
+    const Standardised observed(moments, observations);
+    Matrix cross(n, targets);
+    for (Eigen::Index t = 0; t < targets; ++t)
+      for (Eigen::Index i = 0; i < n; ++i)
+        cross(i, t) = correlation(moments, observations[static_cast<size_t>(i)].variable, variable(t));
+    observed.factor.matrixL().solveInPlace(cross);
+    explained.noalias() = cross.transpose() * cross;
+    growth = tail_growth(observed.distance2(), observations.size(), farthest_of(moments, observations));
+  }
+  std::vector<double> result(static_cast<size_t>(targets * targets));
+  for (Eigen::Index a = 0; a < targets; ++a) {
+    for (Eigen::Index b = 0; b < targets; ++b) {
+      const double unit = moments.sd[static_cast<size_t>(variable(a))] * moments.sd[static_cast<size_t>(variable(b))];
+      result[static_cast<size_t>(a * targets + b)] =
+          growth * growth * unit * (correlation(moments, variable(a), variable(b)) - explained(a, b));
+    }
+  }
+  return result;
+}
+
 double surprise(const Moments& moments, const std::vector<Observation>& observations) {
   if (observations.empty()) return 0;
   const Standardised observed(moments, observations);

@@ -27,6 +27,11 @@ Conditional condition(const Moments& moments,
                       const std::vector<Observation>& observations,
                       const std::vector<int>& wanted);
 
+/// Covariance of the `wanted` variables given the observations, row major, grown in the tails like the s.d.
+std::vector<double> conditional_covariance(const Moments& moments,
+                                           const std::vector<Observation>& observations,
+                                           const std::vector<int>& wanted);
+
 /// Minus twice the log likelihood of the observations, up to a constant that depends on their
 /// number only.
 double surprise(const Moments& moments, const std::vector<Observation>& observations);

@@ -259,4 +259,34 @@ Completed complete(const Body& body, WaistLevel to, const BodyTables& tables) {
   return result;
 }
 
+std::vector<double> error_covariance(const Body& body, const CompleteBody& complete, const BodyTables& tables) {
+  std::vector<double> result(static_cast<size_t>(kBodyKeys) * kBodyKeys, 0.0);
+  for (int i = 0; i < kBodyKeys; ++i) {
+    const double sd = complete.values[static_cast<size_t>(i)].sd;
+    result[static_cast<size_t>(i) * (kBodyKeys + 1)] = sd * sd;
+  }
+  if (tables.women.variables.empty() || tables.men.variables.empty()) return result;
+  const Body known = usable(body);
+  const bool child = body.build == Build::child;
+  Moments scaled;
+  if (child) scaled = child_moments(tables, stature_of_child(known, tables));
+  const Moments& moments = child ? scaled : body.build == Build::man ? tables.men : tables.women;
+  const Index index(moments);
+  std::vector<int> wanted;
+  std::vector<size_t> keys;
+  for (int i = 0; i < kBodyKeys; ++i) {
+    const int at = index(static_cast<BodyKey>(i), complete.waist_level);
+    if (at < 0) continue;
+    wanted.push_back(at);
+    keys.push_back(static_cast<size_t>(i));
+  }
+  const std::vector<double> joint = conditional_covariance(moments, observations_of(known, index), wanted);
+  for (size_t a = 0; a < keys.size(); ++a) {
+    for (size_t b = 0; b < keys.size(); ++b) {
+      result[keys[a] * kBodyKeys + keys[b]] = joint[a * keys.size() + b];
+    }
+  }
+  return result;
+}
+
 }  // namespace easewright
