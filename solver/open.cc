@@ -12,7 +12,7 @@ namespace {
 
 constexpr double kHuberRadius = 0.1;  // tolerances
 constexpr std::array<double, kLevels> kWeights = {1e2, 1e1, 1, 1e-2};
-constexpr int kIterations = 8;
+constexpr int kIterations = 4;
 constexpr double kFunctionTolerance = 1e-3;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
