@@ -97,6 +97,15 @@ void note_turning(const Posed& posed, FitResult& result) {
   }
 }
 
+void note_cutting(const Posed& posed, FitResult& result) {
+  if (posed.frame.lined) {
+    result.notes.push_back("Lining: neck and armhole edges 0.2 cm smaller than the shell's, 1 cm longer at the waist.");
+  }
+  if (posed.frame.wrapped) {
+    result.notes.push_back("Fronts of the skirt are left and right, not on the fold; nap or print decides which lies on top.");
+  }
+}
+
 void note_balance(FitResult& result) {
   const double shift = result.measures[MeasureKey::bodice_balance];
   if (std::abs(shift) < 0.2) return;
@@ -133,6 +142,7 @@ void interpret(const Posed& posed, FitResult& result) {
   for (const int j : result.outcome.undecided) result.undecided.push_back(posed.keys[static_cast<size_t>(j)]);
   result.notes.clear();
   note_turning(posed, result);
+  note_cutting(posed, result);
   note_balance(result);
   if (const auto from = step_bares_from(posed, result.values)) {
     result.notes.push_back(fmt::format("At a full step the fronts part {:.0f} cm below the waist and lower.", *from));

@@ -91,6 +91,7 @@ namespace easewright {
   X(casing_spare, "casing.spare", kLength, "waist allowance beyond elastic, play, stitching and finished edge")       \
   X(skirt_hip, "skirt.hip", kLength, "girth of the skirt at hip level, overlap closed")                               \
   X(skirt_hip_ease, "skirt.hip_ease", kLength, "girth of the skirt at hip level beyond the hip")                      \
+  X(skirt_front_across, "skirt.front_across", kLength, "both fronts side seam to side seam, finished, overlap closed")    \
   X(skirt_waist, "skirt.waist", kLength, "whole flat waist edge of the skirt, overlap closed")                        \
   X(skirt_waist_mismatch, "skirt.waist_mismatch", kLength, "skirt waist edge beyond the bodice waist seam")           \
   X(skirt_hem, "skirt.hem", kLength, "girth of the skirt at the hem, overlap closed")                                 \

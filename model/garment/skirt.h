@@ -73,6 +73,8 @@ void measure_panels(const SkirtSheet<T>& s, const Profile<T>& p) {
   const T& length = v[K::skirt_length];
   s[M::skirt_hip] = p.hip;
   s[M::skirt_hip_ease] = p.hip - f.body[BodyKey::hip_girth];
+  // Finished panels, free edges turned: the overlap is a width of finished cloth, not half of a cut edge.
+  s[M::skirt_front_across] = 2.0 * v[K::skirt_front_width] - v[K::skirt_overlap];
   // The waist edge runs from the side's level to the centre's: a little longer than the panel is wide.
   const T back = v[K::skirt_back_width], front = v[K::skirt_front_width];
   const T back_rise = v[K::skirt_back_rise], front_rise = v[K::skirt_front_rise];
