@@ -1,13 +1,14 @@
 #pragma once
 // What a garment is cut from. Ratios are plain numbers (5 % is 0.05), lengths cm.
 
+#include "model/units.h"
+
 #include <string>
 #include <string_view>
 
-#include "model/units.h"
-
 namespace easewright {
 
+// clang-format off
 // EASEWRIGHT_CLOTH_FACTS(X): X(id, dimension, default, least, most, definition)
 #define EASEWRIGHT_CLOTH_FACTS(X)                                                                                \
   X(width, kLength, 140, 20, 400, "usable width, selvedge to selvedge")                                          \
@@ -23,10 +24,11 @@ namespace easewright {
   X(elastic_width, kLength, 2.0, 0.3, 10, "width of the waist elastic")                                          \
   X(elastic_extension, kRatio, 0.8, 0.1, 2.5, "usable extension of the elastic; it is worked to 70 % of it")     \
   X(elastic_growth, kRatio, 0.04, 0, 0.2, "growth of the elastic in its first washes")
+// clang-format on
 
 struct Cloth {
   std::string label;
-  bool nap = false;         ///< one way: all pieces lie the same way up
+  bool nap = false;           ///< one way: all pieces lie the same way up
   bool leaves_holes = false;  ///< needle marks stay: nothing can be let out
 #define EASEWRIGHT_X(id, dimension, value, ...) double id = value;
   EASEWRIGHT_CLOTH_FACTS(EASEWRIGHT_X)

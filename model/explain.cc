@@ -1,10 +1,10 @@
 #include "model/explain.h"
 
-#include <algorithm>
-#include <cmath>
-
 #include "model/rules/expression_evaluate.h"
 #include "solver/remedy.h"
+
+#include <algorithm>
+#include <cmath>
 
 namespace easewright {
 namespace {
@@ -17,7 +17,8 @@ using solver::Side;
 int rule_of_output(const Posed& posed, int output) {
   for (size_t i = 0; i < posed.rules.size(); ++i) {
     const auto& outputs = posed.rules[i].outputs;
-    if (std::find(outputs.begin(), outputs.end(), output) != outputs.end()) return static_cast<int>(i);
+    if (std::find(outputs.begin(), outputs.end(), output) != outputs.end())
+      return static_cast<int>(i);
   }
   return -1;
 }
@@ -28,7 +29,8 @@ const PosedRule* rule_of(const Posed& posed, const Member& member) {
   return i < 0 ? nullptr : &posed.rules[static_cast<size_t>(i)];
 }
 
-/// Deletion keeps what is easiest to change: a wish, then a value's limit, then what is only comfort.
+/// Deletion keeps what is easiest to change: a wish, then a value's limit, then what is only
+/// comfort.
 double changeable(const Posed& posed, const Member& member) {
   if (member.kind == Member::Kind::bound) return 3;
   const PosedRule* rule = rule_of(posed, member);
@@ -37,7 +39,8 @@ double changeable(const Posed& posed, const Member& member) {
   return rule->strength == Level::must ? 0 : rule->strength == Level::should ? 1 : 2;
 }
 
-/// A limit of 0 is nature's (no share of an angle, no length is less than nothing); any other is the style's.
+/// A limit of 0 is nature's (no share of an angle, no length is less than nothing); any other is
+/// the style's.
 bool user_can_change(const Posed& posed, const Member& member) {
   if (member.kind == Member::Kind::bound) return solver::limit_of(posed.problem, member) != 0;
   const PosedRule* rule = rule_of(posed, member);
@@ -55,7 +58,9 @@ double step_of(Dimension dimension, const ExplainOptions& options) {
   return dimension == kRatio ? 0.01 : options.round_cm;
 }
 
-std::optional<CureStep> step_of_change(const Posed& posed, const solver::Change& change, const ExplainOptions& options) {
+std::optional<CureStep> step_of_change(const Posed& posed,
+                                       const solver::Change& change,
+                                       const ExplainOptions& options) {
   const Member& member = change.member;
   CureStep step;
   step.side = member.side;
@@ -73,13 +78,16 @@ std::optional<CureStep> step_of_change(const Posed& posed, const solver::Change&
     step.id = rule->wish_id;
     step.dimension = rule->expression.dimension();
   }
-  // A solve is right to a thousandth of a tolerance: the cure gives that much more before it is rounded.
+  // A solve is right to a thousandth of a tolerance: the cure gives that much more before it is
+  // rounded.
   const double grace = solver::kHolds * solver::felt(posed.problem, member);
-  step.to = rounded_out(step.from + outwards * (change.by + grace), member.side, step_of(step.dimension, options));
+  step.to = rounded_out(
+      step.from + outwards * (change.by + grace), member.side, step_of(step.dimension, options));
   return step;
 }
 
-/// Options of the style that are off and may help a conflict of these groups: a dart, a stay, another way in.
+/// Options of the style that are off and may help a conflict of these groups: a dart, a stay,
+/// another way in.
 struct Off {
   Switch which;
   const char* option;
@@ -89,7 +97,10 @@ struct Off {
 
 const std::vector<Off>& options_that_help() {
   static const std::vector<Off> options = {
-      {Switch::side_dart, "sewn", ValueKey::shaping_side, {"bust shaping", "neckline", "armhole", "waist and casing"}},
+      {Switch::side_dart,
+       "sewn",
+       ValueKey::shaping_side,
+       {"bust shaping", "neckline", "armhole", "waist and casing"}},
       {Switch::stay, "taped", ValueKey::neckline_taken, {"neckline"}},
       {Switch::put_on, "side opening", ValueKey::count, {"dressing"}},
       {Switch::put_on, "over the head", ValueKey::count, {"dressing"}},
@@ -105,7 +116,8 @@ const Finding* finding_named(const FitResult& result, const std::string& name) {
   return nullptr;
 }
 
-/// True when `rule` holds in the new fit and no level down to its own is worse than before by a felt amount.
+/// True when `rule` holds in the new fit and no level down to its own is worse than before by a
+/// felt amount.
 bool settles(const FitResult& before, const FitResult& after, const PosedRule& rule) {
   if (after.posed == nullptr) return false;
   const Finding* finding = finding_named(after, rule.name);
@@ -119,8 +131,15 @@ bool settles(const FitResult& before, const FitResult& after, const PosedRule& r
 
 class Explainer {
  public:
-  Explainer(const Job& job, const Catalogue& catalogue, const FitResult& result, const ExplainOptions& options)
-      : job_(job), catalogue_(catalogue), result_(result), posed_(*result.posed), options_(options) {}
+  Explainer(const Job& job,
+            const Catalogue& catalogue,
+            const FitResult& result,
+            const ExplainOptions& options)
+      : job_(job),
+        catalogue_(catalogue),
+        result_(result),
+        posed_(*result.posed),
+        options_(options) {}
 
   Explanation explain(int missed_output) {
     Explanation e;
@@ -131,9 +150,14 @@ class Explainer {
         solver::find_conflict(posed_.problem, result_.outcome, missed_output, conflict_options);
     for (const Member& member : conflict.members) {
       Participant p = participant_of(result_, member);
-      if (p.rule >= 0 && std::find(conflict.widened.begin(), conflict.widened.end(), member.index) != conflict.widened.end()) {
+      if (p.rule >= 0 &&
+          std::find(conflict.widened.begin(), conflict.widened.end(), member.index) !=
+              conflict.widened.end()) {
         p.as_got = true;
-        p.at = evaluate(posed_.rules[static_cast<size_t>(p.rule)].expression, posed_.frame, result_.values, result_.measures);
+        p.at = evaluate(posed_.rules[static_cast<size_t>(p.rule)].expression,
+                        posed_.frame,
+                        result_.values,
+                        result_.measures);
       }
       e.members.push_back(p);
     }
@@ -145,16 +169,21 @@ class Explainer {
   }
 
  private:
-  const PosedRule& rule(const Explanation& e) const { return posed_.rules[static_cast<size_t>(e.rule)]; }
+  const PosedRule& rule(const Explanation& e) const {
+    return posed_.rules[static_cast<size_t>(e.rule)];
+  }
 
-  bool is_full(const Explanation& e) const { return static_cast<int>(e.cures.size()) >= options_.most_cures; }
+  bool is_full(const Explanation& e) const {
+    return static_cast<int>(e.cures.size()) >= options_.most_cures;
+  }
 
   void cure_by_change(const solver::Conflict& conflict, Explanation& e) {
     if (conflict.members.empty()) return;
     solver::RemedyOptions remedy_options;
     remedy_options.most_pairs = 12;
     remedy_options.may_give = [this](const Member& m) { return user_can_change(posed_, m); };
-    for (const solver::Remedy& remedy : solver::find_remedies(posed_.problem, result_.outcome, conflict, remedy_options)) {
+    for (const solver::Remedy& remedy :
+         solver::find_remedies(posed_.problem, result_.outcome, conflict, remedy_options)) {
       if (is_full(e)) return;
       Cure cure;
       cure.asks = remedy.asks;
@@ -165,7 +194,8 @@ class Explainer {
     }
   }
 
-  /// Rounding and another basin can leave a hair: one more step of rounding is tried before the cure is dropped.
+  /// Rounding and another basin can leave a hair: one more step of rounding is tried before the
+  /// cure is dropped.
   void try_cure(Cure cure, Explanation& e) {
     for (int attempt = 0; attempt < 2; ++attempt) {
       cure.after = fit_with(cure.steps);
@@ -229,7 +259,8 @@ Wish wish_in(const Posed& posed, const FitResult& result, const std::string& id)
     wish.strength = rule.strength;
     const auto number = [&](const std::optional<Expression>& e) -> std::optional<Expression> {
       if (!e) return std::nullopt;
-      return Expression(evaluate(*e, posed.frame, result.values, result.measures), rule.expression.dimension());
+      return Expression(evaluate(*e, posed.frame, result.values, result.measures),
+                        rule.expression.dimension());
     };
     wish.lo = number(rule.lo);
     wish.hi = number(rule.hi);
@@ -312,7 +343,9 @@ std::vector<Explanation> explain(const Job& job,
     // Of two outputs (both limits vary) the one that is further out is explained.
     int worst = f.outputs.front();
     for (const int i : f.outputs) {
-      if (std::abs(result.outcome.miss[static_cast<size_t>(i)]) > std::abs(result.outcome.miss[static_cast<size_t>(worst)])) worst = i;
+      if (std::abs(result.outcome.miss[static_cast<size_t>(i)]) >
+          std::abs(result.outcome.miss[static_cast<size_t>(worst)]))
+        worst = i;
     }
     explanations.push_back(explainer.explain(worst));
   }

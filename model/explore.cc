@@ -1,9 +1,9 @@
 #include "model/explore.h"
 
+#include "solver/sensitivity.h"
+
 #include <algorithm>
 #include <cmath>
-
-#include "solver/sensitivity.h"
 
 namespace easewright {
 namespace {
@@ -20,7 +20,8 @@ int variable_of(const Posed& posed, ValueKey key) {
 std::vector<int> own_wishes(const Posed& posed, const std::vector<ValueKey>& values) {
   std::vector<int> outputs;
   for (const PosedRule& rule : posed.rules) {
-    const bool own = std::any_of(values.begin(), values.end(), [&](ValueKey key) { return rule.wish_id == info(key).id; });
+    const bool own = std::any_of(
+        values.begin(), values.end(), [&](ValueKey key) { return rule.wish_id == info(key).id; });
     if (own) outputs.insert(outputs.end(), rule.outputs.begin(), rule.outputs.end());
   }
   return outputs;
@@ -29,7 +30,8 @@ std::vector<int> own_wishes(const Posed& posed, const std::vector<ValueKey>& val
 std::vector<int> rules_of_outputs(const Posed& posed) {
   std::vector<int> rules(static_cast<size_t>(posed.problem.m()), -1);
   for (size_t i = 0; i < posed.rules.size(); ++i) {
-    for (const int output : posed.rules[i].outputs) rules[static_cast<size_t>(output)] = static_cast<int>(i);
+    for (const int output : posed.rules[i].outputs)
+      rules[static_cast<size_t>(output)] = static_cast<int>(i);
   }
   return rules;
 }
@@ -38,7 +40,8 @@ ReachEnd end_of(const FitResult& result, const solver::ReachEnd& end) {
   ReachEnd found;
   found.value = end.value;
   found.proved = end.proved;
-  for (const solver::Limiter& limiter : end.stops) found.stops.push_back(participant_of(result, limiter.member));
+  for (const solver::Limiter& limiter : end.stops)
+    found.stops.push_back(participant_of(result, limiter.member));
   return found;
 }
 
@@ -50,14 +53,17 @@ std::vector<ValueReach> reach(const FitResult& result, const std::vector<ValueKe
   for (const ValueKey key : values) {
     const int variable = variable_of(posed, key);
     if (variable < 0) continue;
-    const solver::ReachQuery query{{solver::Value::Kind::variable, variable}, own_wishes(posed, {key})};
+    const solver::ReachQuery query{{solver::Value::Kind::variable, variable},
+                                   own_wishes(posed, {key})};
     const solver::Reach found = solver::find_reach(posed.problem, result.outcome, query);
-    all.push_back({key, result.values[key], end_of(result, found.least), end_of(result, found.greatest)});
+    all.push_back(
+        {key, result.values[key], end_of(result, found.least), end_of(result, found.greatest)});
   }
   return all;
 }
 
-ValueMap map_values(const FitResult& result, MapAxis across, MapAxis down, int columns, int rows, int threads) {
+ValueMap map_values(
+    const FitResult& result, MapAxis across, MapAxis down, int columns, int rows, int threads) {
   const Posed& posed = *result.posed;
   const auto axis = [&](MapAxis& a, int count) {
     const int variable = variable_of(posed, a.value);
@@ -90,7 +96,8 @@ std::vector<WishEffect> wish_effects(const FitResult& result) {
     if (rule.wish_id.empty() || rule.outputs.empty()) continue;
     const int output = rule.outputs.front();
     const auto standing = result.outcome.standing[static_cast<size_t>(output)];
-    const bool upper = standing == solver::Standing::at_upper || standing == solver::Standing::above;
+    const bool upper =
+        standing == solver::Standing::at_upper || standing == solver::Standing::above;
     limits.push_back({Member::Kind::output, output, upper ? Side::upper : Side::lower});
     wishes.push_back(static_cast<int>(i));
   }
@@ -112,8 +119,9 @@ std::vector<WishEffect> wish_effects(const FitResult& result) {
   for (size_t k = 0; k < found.size(); ++k) {
     WishEffect effect;
     effect.rule = wishes[k];
-    const double unit =
-        posed.rules[static_cast<size_t>(wishes[k])].expression.dimension() == kAngle ? radians(1) : 1.0;
+    const double unit = posed.rules[static_cast<size_t>(wishes[k])].expression.dimension() == kAngle
+                            ? radians(1)
+                            : 1.0;
     for (size_t i = 0; found[k].moves && i < kMeasureKeys; ++i) {
       if (tolerance[i] == 0 || !result.has_measure[i]) continue;
       double change = 0;
@@ -123,7 +131,9 @@ std::vector<WishEffect> wish_effects(const FitResult& result) {
       const double felt = std::abs(change) * unit / tolerance[i];
       if (felt > 0.05) effect.on.push_back({static_cast<MeasureKey>(i), change, felt});
     }
-    std::stable_sort(effect.on.begin(), effect.on.end(), [](const auto& a, const auto& b) { return a.felt > b.felt; });
+    std::stable_sort(effect.on.begin(), effect.on.end(), [](const auto& a, const auto& b) {
+      return a.felt > b.felt;
+    });
     effects.push_back(std::move(effect));
   }
   return effects;

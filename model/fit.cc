@@ -1,6 +1,6 @@
 #include "model/fit.h"
 
-#include <fmt/format.h>
+#include "model/pose.h"
 
 #include <algorithm>
 #include <cmath>
@@ -8,7 +8,7 @@
 #include <optional>
 #include <set>
 
-#include "model/pose.h"
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
@@ -20,7 +20,10 @@ using solver::Standing;
 Switches switches_for(const Job& job, int put_on) {
   Switches switches = job.style.switches;
   switches.at[static_cast<size_t>(Switch::put_on)] = put_on;
-  switches.set(Switch::build, job.body.build == Build::woman ? "woman" : job.body.build == Build::man ? "man" : "child");
+  switches.set(Switch::build,
+               job.body.build == Build::woman ? "woman"
+               : job.body.build == Build::man ? "man"
+                                              : "child");
   return switches;
 }
 
@@ -29,7 +32,10 @@ std::vector<int> routes_of(const Style& style) {
   return {style.switches.at[static_cast<size_t>(Switch::put_on)]};
 }
 
-double limit(const std::optional<Expression>& e, double open, const Posed& posed, const FitResult& result) {
+double limit(const std::optional<Expression>& e,
+             double open,
+             const Posed& posed,
+             const FitResult& result) {
   return e ? evaluate(*e, posed.frame, result.values, result.measures) : open;
 }
 
@@ -63,23 +69,27 @@ void sort_findings(std::vector<Finding>& findings) {
   const auto rank = [](const Finding& f) {
     return f.missed ? static_cast<double>(f.strength) * 1e6 - std::abs(f.miss) / f.tolerance : 1e9;
   };
-  std::stable_sort(findings.begin(), findings.end(), [&](const Finding& a, const Finding& b) { return rank(a) < rank(b); });
+  std::stable_sort(findings.begin(), findings.end(), [&](const Finding& a, const Finding& b) {
+    return rank(a) < rank(b);
+  });
 }
 
-/// Depth below the waist at which a full step bares the leg: the first at which the overlap no longer makes up what the
-/// girth lacks. Nothing when it covers to the hem.
+/// Depth below the waist at which a full step bares the leg: the first at which the overlap no
+/// longer makes up what the girth lacks. Nothing when it covers to the hem.
 std::optional<double> step_bares_from(const Posed& posed, const Values<double>& v) {
   const Frame& f = posed.frame;
   if (!f.wrapped) return std::nullopt;
   const double length = v[ValueKey::skirt_length];
   const double run = v[ValueKey::slit_run_in], start = v[ValueKey::slit_start];
-  const double hip = 2 * (v[ValueKey::skirt_back_width] + v[ValueKey::skirt_front_width]) - v[ValueKey::skirt_overlap];
+  const double hip = 2 * (v[ValueKey::skirt_back_width] + v[ValueKey::skirt_front_width]) -
+                     v[ValueKey::skirt_overlap];
   for (double y = f.hip_y; y < length; y += 0.5) {
     const double u = std::max(0.0, y - start) / std::max(1.0, length - start);
     const double overlap = v[ValueKey::skirt_overlap] - 2 * run * u * u;
     const double girth = hip + 4 * v[ValueKey::skirt_flare] * (y - f.hip_y) / (length - f.hip_y);
     const double height = f.body[BodyKey::waist_height] - y;
-    const double need = walking_girth(height, f.leg_girth.at(height), f.step, f.body[BodyKey::trochanter_height]);
+    const double need =
+        walking_girth(height, f.leg_girth.at(height), f.step, f.body[BodyKey::trochanter_height]);
     if (y >= v[ValueKey::slit_catch] && overlap < need - girth) return y;
   }
   return std::nullopt;
@@ -88,41 +98,53 @@ std::optional<double> step_bares_from(const Posed& posed, const Values<double>& 
 void note_turning(const Posed& posed, FitResult& result) {
   if (!posed.frame.lined) return;
   const bool seam = posed.frame.switches.is(Switch::centre_back, "seam");
-  const double spare = result.measures[seam ? MeasureKey::strap_turns_half : MeasureKey::strap_turns];
+  const double spare =
+      result.measures[seam ? MeasureKey::strap_turns_half : MeasureKey::strap_turns];
   if (spare >= 0) {
-    result.notes.push_back(seam ? "Turning: each half back passes through its strap; leave the centre back open until then."
-                                : "Turning: the whole back passes through one strap; roll one armhole at a time.");
+    result.notes.push_back(
+        seam ? "Turning: each half back passes through its strap; leave the centre back open until "
+               "then."
+             : "Turning: the whole back passes through one strap; roll one armhole at a time.");
   } else {
-    result.notes.push_back("Turning: the strap is too narrow for the back to pass; close the straps last (about 20 min more).");
+    result.notes.push_back(
+        "Turning: the strap is too narrow for the back to pass; close the straps last (about 20 "
+        "min more).");
   }
 }
 
 void note_cutting(const Posed& posed, FitResult& result) {
   if (posed.frame.lined) {
-    result.notes.push_back("Lining: neck and armhole edges 0.2 cm smaller than the shell's, 1 cm longer at the waist.");
+    result.notes.push_back(
+        "Lining: neck and armhole edges 0.2 cm smaller than the shell's, 1 cm longer at the "
+        "waist.");
   }
   if (posed.frame.wrapped) {
-    result.notes.push_back("Fronts of the skirt are left and right, not on the fold; nap or print decides which lies on top.");
+    result.notes.push_back(
+        "Fronts of the skirt are left and right, not on the fold; nap or print decides which lies "
+        "on top.");
   }
 }
 
 void note_balance(FitResult& result) {
   const double shift = result.measures[MeasureKey::bodice_balance];
   if (std::abs(shift) < 0.2) return;
-  result.notes.push_back(
-      shift > 0 ? fmt::format("Front and back lengths don't balance: the centre front waist is cut {:.1f} cm shorter. A round "
-                              "back, or the front taped short: tape it again.",
-                              shift)
-                : fmt::format("Front and back lengths don't balance: the centre front waist is cut {:.1f} cm longer. An erect "
-                              "or full front, or the back taped short: tape it again.",
-                              -shift));
+  result.notes.push_back(shift > 0
+                             ? fmt::format("Front and back lengths don't balance: the centre front "
+                                           "waist is cut {:.1f} cm shorter. A round "
+                                           "back, or the front taped short: tape it again.",
+                                           shift)
+                             : fmt::format("Front and back lengths don't balance: the centre front "
+                                           "waist is cut {:.1f} cm longer. An erect "
+                                           "or full front, or the back taped short: tape it again.",
+                                           -shift));
 }
 
 void note_cautions(FitResult& result) {
   std::set<std::string> said;
   for (const Finding& f : result.findings) {
     if (f.rule == nullptr || f.rule->caution.empty()) continue;
-    if ((f.missed || f.tight) && said.insert(f.rule->caution).second) result.notes.push_back(f.rule->caution);
+    if ((f.missed || f.tight) && said.insert(f.rule->caution).second)
+      result.notes.push_back(f.rule->caution);
   }
 }
 
@@ -139,21 +161,26 @@ void interpret(const Posed& posed, FitResult& result) {
   for (const PosedRule& rule : posed.rules) result.findings.push_back(find(rule, posed, result));
   sort_findings(result.findings);
   result.undecided.clear();
-  for (const int j : result.outcome.undecided) result.undecided.push_back(posed.keys[static_cast<size_t>(j)]);
+  for (const int j : result.outcome.undecided)
+    result.undecided.push_back(posed.keys[static_cast<size_t>(j)]);
   result.notes.clear();
   note_turning(posed, result);
   note_cutting(posed, result);
   note_balance(result);
   if (const auto from = step_bares_from(posed, result.values)) {
-    result.notes.push_back(fmt::format("At a full step the fronts part {:.0f} cm below the waist and lower.", *from));
+    result.notes.push_back(
+        fmt::format("At a full step the fronts part {:.0f} cm below the waist and lower.", *from));
   }
   note_cautions(result);
 }
 
-double total(const solver::Outcome& outcome, Level level) { return outcome.total[static_cast<size_t>(level)]; }
+double total(const solver::Outcome& outcome, Level level) {
+  return outcome.total[static_cast<size_t>(level)];
+}
 
-/// True when a is better than b by more than a hundredth of a tolerance at the first level where they differ: small
-/// gains do not justify a less usual way of dressing. Wishes do not count: no one sews in an opening for taste unasked.
+/// True when a is better than b by more than a hundredth of a tolerance at the first level where
+/// they differ: small gains do not justify a less usual way of dressing. Wishes do not count: no
+/// one sews in an opening for taste unasked.
 bool beats(const solver::Outcome& a, const solver::Outcome& b) {
   for (const Level level : {Level::must, Level::should}) {
     const double gain = total(b, level) - total(a, level);
@@ -164,7 +191,8 @@ bool beats(const solver::Outcome& a, const solver::Outcome& b) {
 
 using Settle = std::function<solver::Outcome(const Posed&)>;
 
-/// Tries the ways of putting the garment on, in the style's order, until musts and shoulds hold; keeps the best.
+/// Tries the ways of putting the garment on, in the style's order, until musts and shoulds hold;
+/// keeps the best.
 FitResult try_routes(const Job& job, const Catalogue& catalogue, const Settle& settle) {
   FitResult result;
   result.switches = switches_for(job, routes_of(job.style).front());
@@ -199,7 +227,9 @@ bool FitResult::all_hold(Level down_to) const {
 }
 
 FitResult fit(const Job& job, const Catalogue& catalogue, const solver::SolveOptions& options) {
-  return try_routes(job, catalogue, [&options](const Posed& posed) { return solver::solve(posed.problem, options); });
+  return try_routes(job, catalogue, [&options](const Posed& posed) {
+    return solver::solve(posed.problem, options);
+  });
 }
 
 void reinterpret(FitResult& result, const solver::Outcome& outcome) {

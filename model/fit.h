@@ -1,10 +1,6 @@
 #pragma once
 // fit and check: from a job to a draft, or from a draft to its verdict.
 
-#include <memory>
-#include <string>
-#include <vector>
-
 #include "model/garment/measures.h"
 #include "model/garment/values.h"
 #include "model/job.h"
@@ -12,55 +8,64 @@
 #include "solver/outcome.h"
 #include "solver/solve.h"
 
+#include <memory>
+#include <string>
+#include <vector>
+
 namespace easewright {
 
 /// One rule, wish or habit against the draft.
 struct Finding {
-  std::string name;        ///< the rule's name, or the spoken id of the wish
-  std::string group;       ///< 'wish' for wishes
+  std::string name;            ///< the rule's name, or the spoken id of the wish
+  std::string group;           ///< 'wish' for wishes
   const Rule* rule = nullptr;  ///< null for wishes and habits
-  std::string wish_id;     ///< set for wishes
+  std::string wish_id;         ///< set for wishes
   solver::Level strength = solver::Level::should;
   Dimension dimension;
-  double value = 0;        ///< of the expression
-  double lo = 0, hi = 0;   ///< +-kInfinity where open
+  double value = 0;       ///< of the expression
+  double lo = 0, hi = 0;  ///< +-kInfinity where open
   double tolerance = 0;
-  double miss = 0;         ///< signed, inside units; 0 when it holds
-  double pull = 0;         ///< multiplier of the side that binds, signed
-  std::vector<int> outputs;  ///< places in the posed problem: one, or two where both limits vary with the draft
+  double miss = 0;  ///< signed, inside units; 0 when it holds
+  double pull = 0;  ///< multiplier of the side that binds, signed
+  std::vector<int>
+      outputs;  ///< places in the posed problem: one, or two where both limits vary with the draft
   bool missed = false;
-  bool tight = false;      ///< holds, at its limit
+  bool tight = false;  ///< holds, at its limit
 };
 
 /// One way of putting the garment on, tried.
 struct Route {
-  int option = 0;          ///< of Switch::put_on
-  bool passes = false;     ///< all its musts hold
-  double worst = 0;        ///< sum of missed tolerances at must and should level
+  int option = 0;       ///< of Switch::put_on
+  bool passes = false;  ///< all its musts hold
+  double worst = 0;     ///< sum of missed tolerances at must and should level
 };
 
 struct FitResult {
   Completed completed;
-  Switches switches;                ///< as solved, put_on and build set
+  Switches switches;  ///< as solved, put_on and build set
   Values<double> values{};
-  std::vector<bool> has_value;      ///< kValueKeys: whether the garment has that value
+  std::vector<bool> has_value;  ///< kValueKeys: whether the garment has that value
   Measures<double> measures{};
-  std::vector<bool> has_measure;    ///< kMeasureKeys: whether the garment has the parts that the measure needs
-  std::vector<Finding> findings;    ///< rules and wishes, misses first, in order of strength and size
+  std::vector<bool>
+      has_measure;  ///< kMeasureKeys: whether the garment has the parts that the measure needs
+  std::vector<Finding> findings;  ///< rules and wishes, misses first, in order of strength and size
   std::vector<ValueKey> undecided;  ///< values that nothing but habit decides
   std::vector<Route> routes;
   solver::Outcome outcome;
-  std::shared_ptr<const Posed> posed;  ///< the problem that was solved; null when the body is impossible
-  std::vector<std::string> notes;   ///< turning method, cautions, balance: one sentence each
+  std::shared_ptr<const Posed>
+      posed;  ///< the problem that was solved; null when the body is impossible
+  std::vector<std::string> notes;  ///< turning method, cautions, balance: one sentence each
 
   bool all_hold(solver::Level down_to) const;
 };
 
-/// Solves the job. The job's body must be possible (see Completed::notes); otherwise values stay zero.
+/// Solves the job. The job's body must be possible (see Completed::notes); otherwise values stay
+/// zero.
 FitResult fit(const Job& job, const Catalogue& catalogue, const solver::SolveOptions& options = {});
 
-/// Reads another outcome's draft into the result, against the problem as it was posed: what a tightened or relaxed problem
-/// found is said in the rules' own ranges. Pulls are those of the outcome.
+/// Reads another outcome's draft into the result, against the problem as it was posed: what a
+/// tightened or relaxed problem found is said in the rules' own ranges. Pulls are those of the
+/// outcome.
 void reinterpret(FitResult& result, const solver::Outcome& outcome);
 
 /// Evaluates job.draft (values that it does not give stay at their habits) without solving.

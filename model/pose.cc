@@ -1,12 +1,12 @@
 #include "model/pose.h"
 
-#include <ceres/jet.h>
+#include "model/rules/expression_evaluate.h"
 
 #include <algorithm>
 #include <cassert>
 #include <cmath>
 
-#include "model/rules/expression_evaluate.h"
+#include <ceres/jet.h>
 
 namespace easewright {
 namespace {
@@ -37,7 +37,11 @@ class GarmentFunction final : public solver::Function {
   };
 
   GarmentFunction(const Frame& frame, const Values<double>& base, std::vector<ValueKey> keys)
-      : frame_(frame), base_(base), keys_(std::move(keys)), body_(plain(frame.body)), cloth_(plain(frame.cloth)) {}
+      : frame_(frame),
+        base_(base),
+        keys_(std::move(keys)),
+        body_(plain(frame.body)),
+        cloth_(plain(frame.cloth)) {}
 
   void add(Row row) { rows_.push_back(std::move(row)); }
 
@@ -126,7 +130,8 @@ class GarmentFunction final : public solver::Function {
 };
 
 bool all_hold(const std::vector<Condition>& conditions, const Switches& switches) {
-  return std::all_of(conditions.begin(), conditions.end(), [&](const Condition& c) { return c.holds(switches); });
+  return std::all_of(
+      conditions.begin(), conditions.end(), [&](const Condition& c) { return c.holds(switches); });
 }
 
 /// Values and measures that occur in an expression and its limit, once each.
@@ -148,7 +153,10 @@ std::vector<Name> varying_names(const Expression& a, const std::optional<Express
 
 class Poser {
  public:
-  Poser(const Job& job, const Catalogue& catalogue, const CompleteBody& body, const Switches& switches)
+  Poser(const Job& job,
+        const Catalogue& catalogue,
+        const CompleteBody& body,
+        const Switches& switches)
       : job_(job), catalogue_(catalogue), posed_(std::make_shared<Posed>()) {
     posed_->frame = frame_of(body, job.cloth, switches);
     body_ = plain(posed_->frame.body);
@@ -164,7 +172,8 @@ class Poser {
     }
     for (size_t i = 0; i < job_.wishes.size(); ++i) {
       const Wish* later = job_.wishes.data() + i + 1;
-      if (!is_overridden(job_.wishes[i], later, job_.wishes.size() - i - 1)) pose_wish(job_.wishes[i]);
+      if (!is_overridden(job_.wishes[i], later, job_.wishes.size() - i - 1))
+        pose_wish(job_.wishes[i]);
     }
     pose_habits();
     posed_->problem.function = function_;
@@ -186,7 +195,8 @@ class Poser {
       for (const ValueOverride& o : job_.style.overrides) {
         if (o.key == key) own = &o;
       }
-      const auto pick = [&](std::optional<Expression> ValueOverride::*member, const Expression& fallback) {
+      const auto pick = [&](std::optional<Expression> ValueOverride::*member,
+                            const Expression& fallback) {
         return given(own != nullptr && (own->*member) ? *(own->*member) : fallback);
       };
       double least = pick(&ValueOverride::least, standard.least);
@@ -197,26 +207,34 @@ class Poser {
       posed_->base[key] = habit;
       if (own != nullptr && own->fixed) continue;
       posed_->keys.push_back(key);
-      posed_->problem.variables.push_back({spoken(info(key).id), least, most, standard.scale, habit});
+      posed_->problem.variables.push_back(
+          {spoken(info(key).id), least, most, standard.scale, habit});
     }
   }
 
   /// A rule about a part that the garment does not have does not apply.
   bool has_all(const std::vector<Name>& names) const {
     return std::all_of(names.begin(), names.end(), [this](const Name& name) {
-      return name.kind == NameKind::value ? posed_->has_value[static_cast<size_t>(name.index)]
-                                          : has_measure(posed_->frame.switches, static_cast<MeasureKey>(name.index));
+      return name.kind == NameKind::value
+                 ? posed_->has_value[static_cast<size_t>(name.index)]
+                 : has_measure(posed_->frame.switches, static_cast<MeasureKey>(name.index));
     });
   }
 
-  void add_output(PosedRule& rule, const std::optional<Expression>& minus, double lo, double hi, solver::Shape shape) {
+  void add_output(PosedRule& rule,
+                  const std::optional<Expression>& minus,
+                  double lo,
+                  double hi,
+                  solver::Shape shape) {
     rule.outputs.push_back(posed_->problem.m());
     posed_->problem.outputs.push_back({rule.name, lo, hi, rule.tolerance, rule.strength, shape});
     function_->add({rule.expression, minus, varying_names(rule.expression, minus)});
   }
 
   void pose_range(PosedRule rule, solver::Shape shape) {
-    if (!has_all(varying_names(rule.expression, rule.lo)) || !has_all(varying_names(rule.expression, rule.hi))) return;
+    if (!has_all(varying_names(rule.expression, rule.lo)) ||
+        !has_all(varying_names(rule.expression, rule.hi)))
+      return;
     const bool lo_given = !rule.lo || rule.lo->is_given();
     const bool hi_given = !rule.hi || rule.hi->is_given();
     const double lo = rule.lo && lo_given ? given(*rule.lo) : -kInfinity;
@@ -229,7 +247,8 @@ class Poser {
       // A range that is empty on this body (lo above hi) asks for its middle.
       if ((rule.lo && lo_given) || (rule.hi && hi_given)) {
         const bool empty = lo > hi;
-        add_output(rule, std::nullopt, empty ? 0.5 * (lo + hi) : lo, empty ? 0.5 * (lo + hi) : hi, shape);
+        add_output(
+            rule, std::nullopt, empty ? 0.5 * (lo + hi) : lo, empty ? 0.5 * (lo + hi) : hi, shape);
       }
     }
     posed_->rules.push_back(std::move(rule));
@@ -249,7 +268,8 @@ class Poser {
   }
 
   static bool is_overridden(const Wish& wish, const Wish* others, size_t count) {
-    return std::any_of(others, others + count, [&](const Wish& other) { return other.id == wish.id; });
+    return std::any_of(
+        others, others + count, [&](const Wish& other) { return other.id == wish.id; });
   }
 
   void pose_wish(const Wish& wish) {
@@ -315,7 +335,8 @@ double evaluate(const Expression& expression,
                 const Measures<double>& measures) {
   const auto body = plain(frame.body);
   const auto cloth = plain(frame.cloth);
-  return expression.evaluate(Facts<double>{values.at.data(), measures.at.data(), body.data(), cloth.data()});
+  return expression.evaluate(
+      Facts<double>{values.at.data(), measures.at.data(), body.data(), cloth.data()});
 }
 
 }  // namespace easewright

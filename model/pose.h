@@ -1,44 +1,48 @@
 #pragma once
-// A garment and its rules as a solver problem: draft values are the variables, rules, wishes and habits the outputs.
-
-#include <memory>
-#include <vector>
+// A garment and its rules as a solver problem: draft values are the variables, rules, wishes and
+// habits the outputs.
 
 #include "model/garment/garment.h"
 #include "model/job.h"
 #include "solver/problem.h"
 
+#include <memory>
+#include <vector>
+
 namespace easewright {
 
 /// One rule or wish as the problem has it.
 struct PosedRule {
-  const Rule* rule = nullptr;      ///< null for a wish; owned by the catalogue that was posed
-  std::string name;                ///< the rule's name, or the spoken id of the wish
-  std::string wish_id;             ///< set for wishes
+  const Rule* rule = nullptr;  ///< null for a wish; owned by the catalogue that was posed
+  std::string name;            ///< the rule's name, or the spoken id of the wish
+  std::string wish_id;         ///< set for wishes
   Expression expression;
   std::optional<Expression> lo, hi;
   solver::Level strength = solver::Level::should;
   double tolerance = 0.3;
-  std::vector<int> outputs;        ///< one, or two where a limit varies with the draft
+  std::vector<int> outputs;  ///< one, or two where a limit varies with the draft
 };
 
 struct Posed {
   solver::Problem problem;
   Frame frame;
-  std::vector<ValueKey> keys;      ///< of each variable
-  std::vector<PosedRule> rules;    ///< rules, then wishes
-  int first_habit = 0;             ///< outputs from here on are the habits, one a variable
-  Values<double> base{};           ///< values that are not variables stand here; the variables at their habits
-  std::vector<bool> has_value;     ///< kValueKeys
+  std::vector<ValueKey> keys;    ///< of each variable
+  std::vector<PosedRule> rules;  ///< rules, then wishes
+  int first_habit = 0;           ///< outputs from here on are the habits, one a variable
+  Values<double>
+      base{};  ///< values that are not variables stand here; the variables at their habits
+  std::vector<bool> has_value;  ///< kValueKeys
 
   /// The full set of values with the variables at x.
   Values<double> values_at(const std::vector<double>& x) const;
 };
 
-/// Where the garment's waist lies on the body: an elastic slides to the narrowest place, a seam stays at the ISO level.
+/// Where the garment's waist lies on the body: an elastic slides to the narrowest place, a seam
+/// stays at the ISO level.
 WaistLevel waist_level_of(const Switches& switches);
 
-/// Poses the job for a complete body with these switches (put_on and build set). catalogue must outlive the result.
+/// Poses the job for a complete body with these switches (put_on and build set). catalogue must
+/// outlive the result.
 std::shared_ptr<const Posed> pose(const Job& job,
                                   const Catalogue& catalogue,
                                   const CompleteBody& body,

@@ -22,7 +22,8 @@ FitResult as_rounded(const FitResult& result, LengthUnit unit) {
     if (is_derived_mate(posed.keys[j])) continue;
     solver::Variable& v = problem.variables[j];
     const double step = reading_step(unit, info(posed.keys[j]).dimension);
-    const double value = std::clamp(step * std::round(result.outcome.x[j] / step), v.lower, v.upper);
+    const double value =
+        std::clamp(step * std::round(result.outcome.x[j] / step), v.lower, v.upper);
     v.lower = v.upper = v.start = value;
   }
   solver::SolveOptions options;
@@ -30,7 +31,8 @@ FitResult as_rounded(const FitResult& result, LengthUnit unit) {
   options.opener = solver::Opener::none;
   std::vector<double> start;
   for (size_t j = 0; j < posed.keys.size(); ++j) {
-    start.push_back(is_derived_mate(posed.keys[j]) ? result.outcome.x[j] : problem.variables[j].start);
+    start.push_back(is_derived_mate(posed.keys[j]) ? result.outcome.x[j]
+                                                   : problem.variables[j].start);
   }
   options.warm_start = &start;
   reinterpret(rounded, solver::solve(problem, options));
@@ -43,9 +45,10 @@ std::vector<Finding> lost_by_rounding(const FitResult& exact, const FitResult& r
     if (!f.missed || f.strength > solver::Level::wish) continue;
     // A tenth of a tolerance is what a rounded draft may be out by; it is below what scissors keep.
     if (std::abs(f.miss) <= 0.1 * f.tolerance) continue;
-    const bool was_missed = std::any_of(exact.findings.begin(), exact.findings.end(), [&](const Finding& e) {
-      return e.name == f.name && e.missed;
-    });
+    const bool was_missed =
+        std::any_of(exact.findings.begin(), exact.findings.end(), [&](const Finding& e) {
+          return e.name == f.name && e.missed;
+        });
     if (!was_missed) lost.push_back(f);
   }
   return lost;

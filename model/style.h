@@ -1,5 +1,10 @@
 #pragma once
-// A style: which parts a garment has, which of its values are free, and the wishes that make it that style.
+// A style: which parts a garment has, which of its values are free, and the wishes that make it
+// that style.
+
+#include "model/garment/values.h"
+#include "model/rules/expression.h"
+#include "solver/problem.h"
 
 #include <array>
 #include <optional>
@@ -7,12 +12,9 @@
 #include <string_view>
 #include <vector>
 
-#include "model/garment/values.h"
-#include "model/rules/expression.h"
-#include "solver/problem.h"
-
 namespace easewright {
 
+// clang-format off
 // EASEWRIGHT_SWITCHES(X): X(id, "option|option|...", definition); the first option is the default.
 #define EASEWRIGHT_SWITCHES(X)                                                                                       \
   X(put_on, "over the head|stepped into|side opening", "how the garment is put on; the solver tries each that the style allows") \
@@ -28,6 +30,7 @@ namespace easewright {
   X(belt, "tied|none", "tie belt")                                                                                   \
   X(waist_edge, "overlocked|turned", "how the raw edge of the casing is finished")                                   \
   X(build, "woman|man|child", "build of the body; set from the body file")
+// clang-format on
 
 enum class Switch {
 #define EASEWRIGHT_X(id, ...) id,
@@ -65,34 +68,34 @@ struct Condition {
 
 /// How a draft value is set where the style says nothing else. Expressions of body and cloth alone.
 struct ValueDefault {
-  Expression habit;      ///< where the cutter starts
+  Expression habit;  ///< where the cutter starts
   Expression least;
   Expression most;
-  double scale = 1;      ///< a change that matters, cm or rad
+  double scale = 1;             ///< a change that matters, cm or rad
   std::vector<Condition> when;  ///< the garment has this value only where these hold
 };
 
 /// A wish for a draft value or a measure: lo <= it <= hi.
 struct Wish {
-  std::string id;        ///< 'neckline.depth'
+  std::string id;  ///< 'neckline.depth'
   std::optional<Expression> lo;
   std::optional<Expression> hi;
   double tolerance = 0.5;
   solver::Level strength = solver::Level::wish;
-  std::string where;     ///< file and line, or 'command line'
+  std::string where;  ///< file and line, or 'command line'
 };
 
 struct ValueOverride {
   ValueKey key = ValueKey::count;
   std::optional<Expression> habit, least, most;
-  bool fixed = false;    ///< stays at its habit
+  bool fixed = false;  ///< stays at its habit
 };
 
 struct Style {
   std::string label;
   std::string description;
   Switches switches;
-  std::vector<int> put_on;             ///< options of Switch::put_on to try, in order of preference
+  std::vector<int> put_on;  ///< options of Switch::put_on to try, in order of preference
   std::vector<ValueOverride> overrides;
   std::vector<Wish> wishes;
 };

@@ -1,9 +1,9 @@
 #include "model/uncertainty.h"
 
+#include "model/pose.h"
+
 #include <algorithm>
 #include <cmath>
-
-#include "model/pose.h"
 
 namespace easewright {
 namespace {
@@ -11,7 +11,8 @@ namespace {
 using solver::kInfinity;
 using solver::Level;
 
-/// What is differentiated by the body: all measures, then for every rule its expression less each limit.
+/// What is differentiated by the body: all measures, then for every rule its expression less each
+/// limit.
 struct Margins {
   std::array<double, kMeasureKeys> measures{};
   std::vector<double> over_lo, under_hi;  ///< infinite where open
@@ -23,8 +24,10 @@ Margins margins_of(const Posed& posed, const Frame& frame, const Values<double>&
   result.measures = measures.at;
   for (const PosedRule& rule : posed.rules) {
     const double value = evaluate(rule.expression, frame, values, measures);
-    result.over_lo.push_back(rule.lo ? value - evaluate(*rule.lo, frame, values, measures) : kInfinity);
-    result.under_hi.push_back(rule.hi ? evaluate(*rule.hi, frame, values, measures) - value : kInfinity);
+    result.over_lo.push_back(rule.lo ? value - evaluate(*rule.lo, frame, values, measures)
+                                     : kInfinity);
+    result.under_hi.push_back(rule.hi ? evaluate(*rule.hi, frame, values, measures) - value
+                                      : kInfinity);
   }
   return result;
 }
@@ -47,8 +50,8 @@ BodySlopes slopes_of(const Posed& posed, const Values<double>& values) {
   for (size_t k = 0; k < kBodyKeys; ++k) {
     const double sd = frame.body.values[k].sd;
     if (!(sd > 0)) continue;
-    // The error itself: where a measure has a corner (the larger of two girths, a clamp) its slope over the error's own
-    // width is what counts, not the slope at a point.
+    // The error itself: where a measure has a corner (the larger of two girths, a clamp) its slope
+    // over the error's own width is what counts, not the slope at a point.
     const double step = sd;
     const auto moved = [&](double by) {
       CompleteBody body = frame.body;
@@ -57,7 +60,8 @@ BodySlopes slopes_of(const Posed& posed, const Values<double>& values) {
     };
     const Margins up = moved(step), down = moved(-step);
     Margins slope;
-    for (size_t i = 0; i < kMeasureKeys; ++i) slope.measures[i] = slope_between(up.measures[i], down.measures[i], step);
+    for (size_t i = 0; i < kMeasureKeys; ++i)
+      slope.measures[i] = slope_between(up.measures[i], down.measures[i], step);
     for (size_t i = 0; i < posed.rules.size(); ++i) {
       slope.over_lo.push_back(slope_between(up.over_lo[i], down.over_lo[i], step));
       slope.under_hi.push_back(slope_between(up.under_hi[i], down.under_hi[i], step));
@@ -70,13 +74,16 @@ BodySlopes slopes_of(const Posed& posed, const Values<double>& values) {
 
 /// Variance of what has these slopes.
 template <typename Slope>
-double variance(const BodySlopes& slopes, const std::vector<double>& covariance, const Slope& slope) {
+double variance(const BodySlopes& slopes,
+                const std::vector<double>& covariance,
+                const Slope& slope) {
   double sum = 0;
   for (size_t a = 0; a < slopes.keys.size(); ++a) {
     const double left = slope(slopes.slope[a]);
     if (left == 0) continue;
     for (size_t b = 0; b < slopes.keys.size(); ++b) {
-      sum += left * covariance[slopes.keys[a] * kBodyKeys + slopes.keys[b]] * slope(slopes.slope[b]);
+      sum +=
+          left * covariance[slopes.keys[a] * kBodyKeys + slopes.keys[b]] * slope(slopes.slope[b]);
     }
   }
   return std::max(sum, 0.0);
@@ -87,14 +94,19 @@ struct Doubt {
   double probability = 1;
 };
 
-/// A limit is passed only when it is passed by a felt amount: kHolds of the tolerance counts as held.
-Doubt doubt_of(const BodySlopes& slopes, const std::vector<double>& covariance, const PosedRule& rule, size_t i) {
+/// A limit is passed only when it is passed by a felt amount: kHolds of the tolerance counts as
+/// held.
+Doubt doubt_of(const BodySlopes& slopes,
+               const std::vector<double>& covariance,
+               const PosedRule& rule,
+               size_t i) {
   Doubt doubt;
   const double room = solver::kHolds * rule.tolerance;
   const auto side = [&](const std::vector<double> Margins::*margin) {
     const double at = (slopes.at.*margin)[i];
     if (!std::isfinite(at)) return 0.0;
-    const double sd = std::sqrt(variance(slopes, covariance, [&](const Margins& s) { return (s.*margin)[i]; }));
+    const double sd =
+        std::sqrt(variance(slopes, covariance, [&](const Margins& s) { return (s.*margin)[i]; }));
     doubt.sd = std::max(doubt.sd, sd);
     if (sd < 1e-9) return at < -room ? 1.0 : 0.0;
     return normal_distribution(-(at + room) / sd);
@@ -105,7 +117,9 @@ Doubt doubt_of(const BodySlopes& slopes, const std::vector<double>& covariance, 
 
 bool is_binding(const PosedRule& rule) { return rule.strength <= Level::should; }
 
-double total_doubt(const Posed& posed, const BodySlopes& slopes, const std::vector<double>& covariance) {
+double total_doubt(const Posed& posed,
+                   const BodySlopes& slopes,
+                   const std::vector<double>& covariance) {
   double sum = 0;
   for (size_t i = 0; i < posed.rules.size(); ++i) {
     if (!is_binding(posed.rules[i])) continue;
@@ -121,13 +135,16 @@ std::vector<double> taped(const std::vector<double>& covariance, size_t k, doubl
   const double total = covariance[k * kBodyKeys + k] + sd * sd;
   for (size_t a = 0; a < kBodyKeys; ++a) {
     for (size_t b = 0; b < kBodyKeys; ++b) {
-      result[a * kBodyKeys + b] -= covariance[a * kBodyKeys + k] * covariance[k * kBodyKeys + b] / total;
+      result[a * kBodyKeys + b] -=
+          covariance[a * kBodyKeys + k] * covariance[k * kBodyKeys + b] / total;
     }
   }
   return result;
 }
 
-std::vector<TapeAdvice> advise(const Posed& posed, const BodySlopes& slopes, const std::vector<double>& covariance) {
+std::vector<TapeAdvice> advise(const Posed& posed,
+                               const BodySlopes& slopes,
+                               const std::vector<double>& covariance) {
   const double before = total_doubt(posed, slopes, covariance);
   std::vector<TapeAdvice> advice;
   for (const size_t k : slopes.keys) {
@@ -152,7 +169,8 @@ Sureness sureness_of(double probability) {
   return probability >= 0.3 ? Sureness::toss_up : Sureness::unlikely;
 }
 
-/// Moves the limits of musts and shoulds inwards by z s.d. of their margins; a range that would close asks for its middle.
+/// Moves the limits of musts and shoulds inwards by z s.d. of their margins; a range that would
+/// close asks for its middle.
 solver::Problem tightened(const Posed& posed, const Uncertainty& doubts, double z) {
   solver::Problem problem = posed.problem;
   for (const RuleSureness& r : doubts.rules) {
@@ -161,7 +179,9 @@ solver::Problem tightened(const Posed& posed, const Uncertainty& doubts, double 
     for (const int i : rule.outputs) {
       solver::Output& output = problem.outputs[static_cast<size_t>(i)];
       if (output.lo == output.hi) continue;  // an equality can't be made surer
-      const double by = std::min(z * r.sd, std::isfinite(output.hi - output.lo) ? 0.5 * (output.hi - output.lo) : kInfinity);
+      const double by = std::min(
+          z * r.sd,
+          std::isfinite(output.hi - output.lo) ? 0.5 * (output.hi - output.lo) : kInfinity);
       output.lo += by;
       output.hi -= by;
     }
@@ -188,11 +208,13 @@ std::string_view to_string(Sureness sureness) {
 double normal_distribution(double z) { return 0.5 * std::erfc(-z / std::sqrt(2.0)); }
 
 double normal_quantile(double p) {
-  // Newton on the distribution, from a start that is monotone in p; converges for every p in (0, 1).
+  // Newton on the distribution, from a start that is monotone in p; converges for every p in (0,
+  // 1).
   double z = 0;
   for (int i = 0; i < 60; ++i) {
     const double density = std::exp(-0.5 * z * z) / std::sqrt(2 * kPi);
-    const double step = std::clamp((normal_distribution(z) - p) / std::max(density, 1e-300), -1.0, 1.0);
+    const double step =
+        std::clamp((normal_distribution(z) - p) / std::max(density, 1e-300), -1.0, 1.0);
     z -= step;
     if (std::abs(step) < 1e-14) break;
   }
@@ -201,21 +223,27 @@ double normal_quantile(double p) {
 
 Uncertainty uncertainty(const Job& job, const Catalogue& catalogue, const FitResult& result) {
   const Posed& posed = *result.posed;
-  const std::vector<double> covariance = error_covariance(job.body, posed.frame.body, catalogue.bodies);
+  const std::vector<double> covariance =
+      error_covariance(job.body, posed.frame.body, catalogue.bodies);
   const BodySlopes slopes = slopes_of(posed, result.values);
   Uncertainty found;
   for (size_t i = 0; i < kMeasureKeys; ++i) {
-    found.measure_sd[i] = std::sqrt(variance(slopes, covariance, [i](const Margins& s) { return s.measures[i]; }));
+    found.measure_sd[i] =
+        std::sqrt(variance(slopes, covariance, [i](const Margins& s) { return s.measures[i]; }));
   }
   for (size_t i = 0; i < posed.rules.size(); ++i) {
     const Doubt doubt = doubt_of(slopes, covariance, posed.rules[i], i);
-    found.rules.push_back({static_cast<int>(i), doubt.probability, doubt.sd, sureness_of(doubt.probability)});
+    found.rules.push_back(
+        {static_cast<int>(i), doubt.probability, doubt.sd, sureness_of(doubt.probability)});
   }
   found.advice = advise(posed, slopes, covariance);
   return found;
 }
 
-FitResult fit_surely(const Job& job, const Catalogue& catalogue, double probability, const solver::SolveOptions& options) {
+FitResult fit_surely(const Job& job,
+                     const Catalogue& catalogue,
+                     double probability,
+                     const solver::SolveOptions& options) {
   FitResult result = fit(job, catalogue, options);
   if (result.posed == nullptr) return result;
   const double z = normal_quantile(probability);

@@ -20,7 +20,8 @@ std::string to_string(Dimension d) {
 
 std::string spoken(std::string_view id) {
   std::string text(id);
-  std::replace_if(text.begin(), text.end(), [](char c) { return c == '.' || c == '_'; }, ' ');
+  std::replace_if(
+      text.begin(), text.end(), [](char c) { return c == '.' || c == '_'; }, ' ');
   return text;
 }
 

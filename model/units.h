@@ -1,7 +1,7 @@
 #pragma once
 // Units. Inside: centimetres, radians, plain ratios, years. Outside, converted at the edge only:
-// cm, mm, m, in (with eighths), deg, %. A dimension is carried by every measure, so that a rule which adds
-// an angle to a length is refused when it is read.
+// cm, mm, m, in (with eighths), deg, %. A dimension is carried by every measure, so that a rule
+// which adds an angle to a length is refused when it is read.
 
 #include <string>
 #include <string_view>

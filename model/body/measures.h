@@ -9,6 +9,7 @@
 
 namespace easewright {
 
+// clang-format off
 // EASEWRIGHT_BODY_MEASURES(X): X(id, dimension, default tape s.d., least allowed, most allowed, definition)
 // Limits are those outside which a value is refused; what is merely unlikely is a warning, from the tables.
 // Error classes: trade practice, home tape: girth 1.0, length or width 0.5 (taken as 2 s.d. of 0.5 and 0.25),
@@ -65,6 +66,7 @@ namespace easewright {
   X(bust_angle, kAngle, 0.0524, 0, 0.79, "angle that a flat front has to lose around the bust point")            \
   X(blade_angle, kAngle, 0.0524, 0, 0.52, "angle that a flat back has to lose around the shoulder blade")        \
   X(age, kTime, 0, 1, 120, "age in years")
+// clang-format on
 
 enum class BodyKey {
 #define EASEWRIGHT_X(id, ...) id,

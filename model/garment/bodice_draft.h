@@ -21,12 +21,16 @@ Vec2<T> shoulder_direction(const T& slope) {
   return {cos(slope), -sin(slope)};
 }
 
-/// The armhole from the strap's outer end over the notch to the underarm. It leaves the strap square to its seam,
-/// passes the notch upright (turned with the strap) and reaches the underarm square to the side seam, so that both
-/// corners are smooth once front and back are joined. hollow: share of the box's side that a handle takes in the
-/// lower part (0.5523 is a quarter ellipse; the front's lower third is hollower than the back's, by 0.3 to 0.6 cm).
+/// The armhole from the strap's outer end over the notch to the underarm. It leaves the strap
+/// square to its seam, passes the notch upright (turned with the strap) and reaches the underarm
+/// square to the side seam, so that both corners are smooth once front and back are joined. hollow:
+/// share of the box's side that a handle takes in the lower part (0.5523 is a quarter ellipse; the
+/// front's lower third is hollower than the back's, by 0.3 to 0.6 cm).
 template <typename T>
-void draw_armhole(HalfBodice<T>& half, const Turn<T>& with_strap, const Vec2<T>& side_seam, double hollow) {
+void draw_armhole(HalfBodice<T>& half,
+                  const Turn<T>& with_strap,
+                  const Vec2<T>& side_seam,
+                  double hollow) {
   const Vec2<T> seam = unit(Vec2<T>(half.strap_outer - half.strap_inner));
   const Vec2<T> off_strap{seam.y, -seam.x};
   const Vec2<T> down = with_strap.vector({T(0.0), T(-1.0)});
@@ -50,7 +54,8 @@ void draw_waist(HalfBodice<T>& half, const Vec2<T>& side_seam) {
   const Vec2<T> along = unit(side_seam);
   const Vec2<T> into_seam{-along.y, along.x};
   const T handle = (1.0 / 3) * length(Vec2<T>(half.side_waist - half.centre_waist));
-  half.waist = curve_between(half.centre_waist, {T(1.0), T(0.0)}, handle, into_seam, handle, half.side_waist);
+  half.waist = curve_between(
+      half.centre_waist, {T(1.0), T(0.0)}, handle, into_seam, handle, half.side_waist);
 }
 
 /// The front neckline, from the centre to the strap.
@@ -66,12 +71,14 @@ void draw_front_neck(HalfBodice<T>& front, NecklineShape shape) {
     case NecklineShape::round: {
       const Vec2<T> seam = unit(Vec2<T>(front.strap_outer - front.strap_inner));
       const Vec2<T> up{-seam.y, seam.x};
-      front.neck[0] = curve_between(a, {T(1.0), T(0.0)}, T(0.58 * (b.x - a.x)), up, T(0.5 * (b.y - a.y)), b);
+      front.neck[0] =
+          curve_between(a, {T(1.0), T(0.0)}, T(0.58 * (b.x - a.x)), up, T(0.5 * (b.y - a.y)), b);
       front.neck_curves = 1;
       return;
     }
     case NecklineShape::square: {
-      // The upright runs 1 cm inwards to its foot, as square necklines are cut so that they do not look splayed.
+      // The upright runs 1 cm inwards to its foot, as square necklines are cut so that they do not
+      // look splayed.
       const Vec2<T> corner{b.x - 1.0, a.y};
       front.neck[0] = straight(a, corner);
       front.neck[1] = straight(corner, b);
@@ -81,7 +88,8 @@ void draw_front_neck(HalfBodice<T>& front, NecklineShape shape) {
   }
 }
 
-/// Interior angle between the strap seam (outwards) and the front neck edge (downwards), at the strap's inner end.
+/// Interior angle between the strap seam (outwards) and the front neck edge (downwards), at the
+/// strap's inner end.
 template <typename T>
 T strap_angle(const HalfBodice<T>& front) {
   using std::atan2;
@@ -91,8 +99,8 @@ T strap_angle(const HalfBodice<T>& front) {
   return atan2(-geometry::cross(seam, edge), geometry::dot(seam, edge));
 }
 
-/// The back neckline: level at the centre, and meeting the strap seam so that front and back neck edge run on
-/// smoothly (their angles there add to 180 degrees).
+/// The back neckline: level at the centre, and meeting the strap seam so that front and back neck
+/// edge run on smoothly (their angles there add to 180 degrees).
 template <typename T>
 void draw_back_neck(HalfBodice<T>& back, const T& front_angle) {
   const Vec2<T> seam = unit(Vec2<T>(back.strap_outer - back.strap_inner));
@@ -124,7 +132,8 @@ Bodice<T> draft_bodice(const Frame& f, const BodiceValues<T>& v) {
   const T& blouson = v[K::bodice_blouson];
   const Vec2<T> along_shoulder = shoulder_direction(v[K::strap_slope]);
 
-  // Levels. Blouson is added parallel all round below the bust, so everything above the waist moves up by it.
+  // Levels. Blouson is added parallel all round below the bust, so everything above the waist moves
+  // up by it.
   figures.underarm_y = f.armpit_y + blouson - v[K::armhole_drop];
   const T bust_y = f.bust_y + blouson;
   const T front_underarm = v[K::bodice_front_underarm];
@@ -141,20 +150,23 @@ Bodice<T> draft_bodice(const Frame& f, const BodiceValues<T>& v) {
   const Turn<T> panel_turn(panel);
   const Turn<T> waist_turn(figures.waist_share);
 
-  const Vec2<T> side_neck{T(f.neck_half), f.front_neck_y + blouson + f.balance_shift + v[K::strap_ease]};
+  const Vec2<T> side_neck{T(f.neck_half),
+                          f.front_neck_y + blouson + f.balance_shift + v[K::strap_ease]};
   const T outer = v[K::strap_inset] + v[K::strap_width];
   front.side_neck = strap_turn.about(front.pivot, side_neck);
   front.strap_inner = strap_turn.about(front.pivot, side_neck + v[K::strap_inset] * along_shoulder);
   front.strap_outer = strap_turn.about(front.pivot, side_neck + outer * along_shoulder);
-  front.centre_neck = {T(0.0),
-                       f.front_neck_y - f.neck_depth + blouson + f.balance_shift - v[K::neckline_depth]};
+  front.centre_neck = {
+      T(0.0), f.front_neck_y - f.neck_depth + blouson + f.balance_shift - v[K::neckline_depth]};
   front.centre_waist = {T(0.0), v[K::bodice_centre_front]};
-  // The notch lies 0.37 of the way from the armpit to the side neck point: the level at which across front is taken.
+  // The notch lies 0.37 of the way from the armpit to the side neck point: the level at which
+  // across front is taken.
   const T front_pit = f.armpit_y + blouson + lift;
   const T front_notch_y = front_pit + 0.37 * (side_neck.y - front_pit);
   front.notch = strap_turn.about(front.pivot, {v[K::armhole_front_edge], front_notch_y});
 
-  // The side panel, upright and then turned about the bust point. Its heights are the back's: side seams are equal.
+  // The side panel, upright and then turned about the bust point. Its heights are the back's: side
+  // seams are equal.
   const Vec2<T> upright_underarm{front_underarm, figures.underarm_y};
   const Vec2<T> upright_waist{v[K::bodice_front_waist], T(0.0)};
   const Vec2<T> upright_seam = upright_waist - upright_underarm;
@@ -179,7 +191,8 @@ Bodice<T> draft_bodice(const Frame& f, const BodiceValues<T>& v) {
   const Turn<T> back_turn(figures.blade_waist);
   const Vec2<T> back_side_neck{T(f.neck_half), back_neck_y + f.neck_rise + v[K::strap_ease]};
   back.side_neck = inner_turn.about(back.pivot, back_side_neck);
-  back.strap_inner = inner_turn.about(back.pivot, back_side_neck + v[K::strap_inset] * along_shoulder);
+  back.strap_inner =
+      inner_turn.about(back.pivot, back_side_neck + v[K::strap_inset] * along_shoulder);
   back.strap_outer = outer_turn.about(back.pivot, back_side_neck + outer * along_shoulder);
   back.centre_neck = {T(0.0), back_neck_y - v[K::neckline_back_depth]};
   back.centre_waist = {T(0.0), T(0.0)};

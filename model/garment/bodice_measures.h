@@ -1,5 +1,6 @@
 #pragma once
-// Measures of the bodice, its casing and how it is put on. Each step fills the measures of one part.
+// Measures of the bodice, its casing and how it is put on. Each step fills the measures of one
+// part.
 
 #include "model/garment/bodice.h"
 #include "model/garment/measures.h"
@@ -22,7 +23,8 @@ struct Sheet {
   T& operator[](MeasureKey key) const { return m[static_cast<size_t>(key)]; }
 };
 
-/// Distance from the pivot to the straight line between an edge's ends, smooth where the edge meets the pivot.
+/// Distance from the pivot to the straight line between an edge's ends, smooth where the edge meets
+/// the pivot.
 template <typename T>
 T distance_to_chord(const Vec2<T>& pivot, const Vec2<T>& a, const Vec2<T>& b) {
   const Vec2<T> chord = unit(Vec2<T>(b - a));
@@ -47,7 +49,8 @@ void measure_strap(const Sheet<T>& s) {
   s[M::strap_off_bust_line] = s[M::strap_centre] - f.bust_x;
   s[M::strap_hides] = 0.5 * (s.v[K::strap_width] - f.body[BodyKey::underwear_strap_width]);
   s[M::strap_slope_over] = s.v[K::strap_slope] - f.body[BodyKey::shoulder_slope];
-  // Rolled bulk against the strap's tube: a strap passes a width b of cloth t thick when it is sqrt(pi b t / 0.35).
+  // Rolled bulk against the strap's tube: a strap passes a width b of cloth t thick when it is
+  // sqrt(pi b t / 0.35).
   const double thickness = f.cloth.thickness + f.cloth.lining_thickness;
   using std::sqrt;
   const T half_back = s.v[K::bodice_back_underarm];
@@ -75,20 +78,21 @@ void measure_neckline(const Sheet<T>& s) {
   s[M::neckline_depth_sum] = s.v[K::neckline_depth] + s.v[K::neckline_back_depth];
   s[M::neckline_strap_angle] = s.b.figures.strap_angle;
 
-  // Width ease up there is how far the edge lies outside its place inside the arm crease (not the bust ease); length
-  // ease is what the strap has over the shoulder.
+  // Width ease up there is how far the edge lies outside its place inside the arm crease (not the
+  // bust ease); length ease is what the strap has over the shoulder.
   const double across_front = f.body[BodyKey::across_front];
   const T place = 0.5 * across_front - 0.5 - 0.25 * (s[M::strap_cut_in] - 1.0);
   const T width_strain = (s.v[K::armhole_front_edge] - place) / (0.5 * across_front);
   const T length_strain = s.v[K::strap_ease] / (f.front_neck_y - f.bust_y);
   const double bias = f.taped ? 0.0 : f.cloth.bias_growth;
   const T tau = s.v[K::neckline_depth] / (f.front_neck_y - f.neck_depth - f.bust_y);
-  const Slack<T> slack = slack_of(edge,
-                                  Strains<T>{width_strain, length_strain, T(bias)},
-                                  distance_to_chord(front.pivot, front.centre_neck, front.strap_inner),
-                                  s.v[K::shaping_neck],
-                                  T(f.contour * neckline_contour(tau)),
-                                  s.v[K::neckline_taken]);
+  const Slack<T> slack =
+      slack_of(edge,
+               Strains<T>{width_strain, length_strain, T(bias)},
+               distance_to_chord(front.pivot, front.centre_neck, front.strap_inner),
+               s.v[K::shaping_neck],
+               T(f.contour * neckline_contour(tau)),
+               s.v[K::neckline_taken]);
   s[M::neckline_slack] = slack.total();
   s[M::neckline_slack_shaping] = slack.shaping;
   s[M::neckline_slack_width] = slack.width;
@@ -97,14 +101,17 @@ void measure_neckline(const Sheet<T>& s) {
   s[M::neckline_slack_contour] = slack.contour;
   s[M::neckline_slack_leaning] = slack.total() + 0.5 + 0.1 * s.v[K::neckline_depth];
 
-  // A back neckline that runs below the blade frees the neck's share: nothing stands off there any more.
+  // A back neckline that runs below the blade frees the neck's share: nothing stands off there any
+  // more.
   const T above_blade = geometry::smooth_max(T(0.0), T(back.centre_neck.y - back.pivot.y));
   const T reach = distance_to_chord(back.pivot, back.centre_neck, back.strap_inner);
   const T blade_distance = reach * above_blade / (above_blade + 1.0);
-  s[M::neckline_back_slack] = blade_distance * s.v[K::blade_neck] + length_strain * back_edge.along +
+  s[M::neckline_back_slack] = blade_distance * s.v[K::blade_neck] +
+                              length_strain * back_edge.along +
                               f.cloth.bias_growth * back_edge.bias;
 
-  // The back neck edge leaves the seam at 180 degrees less the front's angle; plumb is at 90 less the slope.
+  // The back neck edge leaves the seam at 180 degrees less the front's angle; plumb is at 90 less
+  // the slope.
   const T seam_slope = s.v[K::strap_slope] + s.v[K::blade_neck] + s.v[K::blade_shoulder];
   s[M::strap_lean] = seam_slope + 0.5 * kPi - s.b.figures.strap_angle;
 }
@@ -116,12 +123,15 @@ void measure_armhole(const Sheet<T>& s) {
   const Frame& f = s.f;
   const HalfBodice<T>& front = s.b.front;
   const HalfBodice<T>& back = s.b.back;
-  const geometry::Directions<T> front_edge = directions(front.armhole_upper) + directions(front.armhole_lower);
-  const geometry::Directions<T> back_edge = directions(back.armhole_upper) + directions(back.armhole_lower);
+  const geometry::Directions<T> front_edge =
+      directions(front.armhole_upper) + directions(front.armhole_lower);
+  const geometry::Directions<T> back_edge =
+      directions(back.armhole_upper) + directions(back.armhole_lower);
   s[M::armhole_front] = front_edge.total;
   s[M::armhole_back] = back_edge.total;
   s[M::armhole_girth] = front_edge.total + back_edge.total - s.v[K::armhole_taken];
-  // Each cm that the strap ends inside the shoulder point adds 1.14 cm of girth (trial on 1,104 bodies).
+  // Each cm that the strap ends inside the shoulder point adds 1.14 cm of girth (trial on 1,104
+  // bodies).
   s[M::armhole_ease] =
       s[M::armhole_girth] - (f.body[BodyKey::armscye_girth] + 1.14 * s[M::strap_cut_in]);
   s[M::armhole_front_depth] = front.side_neck.y - front.underarm.y;
@@ -138,12 +148,13 @@ void measure_armhole(const Sheet<T>& s) {
   const T width_strain = (s.v[K::armhole_front_edge] - place) / half_front;
   const T length_strain = s.v[K::strap_ease] / (f.front_neck_y - f.bust_y);
   const T bias = T(f.cloth.bias_growth);
-  const Slack<T> slack = slack_of(front_edge,
-                                  Strains<T>{width_strain, length_strain, bias},
-                                  distance(front.pivot, front.notch),
-                                  s.v[K::shaping_armhole],
-                                  T(0.5 * f.contour),  // an allowance; the published 1.3 is for a cut-away armhole
-                                  s.v[K::armhole_taken]);
+  const Slack<T> slack =
+      slack_of(front_edge,
+               Strains<T>{width_strain, length_strain, bias},
+               distance(front.pivot, front.notch),
+               s.v[K::shaping_armhole],
+               T(0.5 * f.contour),  // an allowance; the published 1.3 is for a cut-away armhole
+               s.v[K::armhole_taken]);
   s[M::armhole_slack] = slack.total();
   s[M::armhole_slack_shaping] = slack.shaping;
   s[M::armhole_slack_width] = slack.width;
@@ -152,11 +163,13 @@ void measure_armhole(const Sheet<T>& s) {
   s[M::armhole_slack_contour] = slack.contour;
 
   s[M::blade_armhole_length] = distance(back.pivot, back.notch) * s.v[K::blade_armhole];
-  const T back_strain = (s.v[K::armhole_back_edge] - (half_back - 0.25 * s[M::strap_cut_in])) / half_back;
+  const T back_strain =
+      (s.v[K::armhole_back_edge] - (half_back - 0.25 * s[M::strap_cut_in])) / half_back;
   s[M::armhole_back_slack] = s[M::blade_armhole_length] + back_strain * back_edge.across +
                              length_strain * back_edge.along + bias * back_edge.bias;
-  // Arms forward: about a quarter of the back's growth falls between the edges of a sleeveless back, the rest lies
-  // outside them; slack of the edges and their distance from the crease give way to it (common practice).
+  // Arms forward: about a quarter of the back's growth falls between the edges of a sleeveless
+  // back, the rest lies outside them; slack of the edges and their distance from the crease give
+  // way to it (common practice).
   s[M::armhole_reach] = 2.0 * (s[M::armhole_back_inside] + s[M::armhole_back_slack]) -
                         0.25 * f.body[BodyKey::back_reach];
 }
@@ -170,14 +183,15 @@ void measure_rounds(const Sheet<T>& s) {
   const Frame& f = s.f;
   const auto& v = s.v;
   const BodiceFigures<T>& fig = s.b.figures;
-  // Girths are read on the side seams at their own level, side panels upright: the seams slant, so a girth read at the
-  // underarm flatters the bust below it.
+  // Girths are read on the side seams at their own level, side panels upright: the seams slant, so
+  // a girth read at the underarm flatters the bust below it.
   const T bust_y = fig.bust_y - f.balance_shift;
   const T front_slant = v[K::bodice_front_underarm] - v[K::bodice_front_waist];
   const T back_slant = v[K::bodice_back_underarm] - v[K::bodice_back_waist];
   const auto girth_at = [&](const T& y) {
     const T up = y / fig.underarm_y;
-    return T(2.0 * (v[K::bodice_front_waist] + v[K::bodice_back_waist] + up * (front_slant + back_slant)));
+    return T(2.0 * (v[K::bodice_front_waist] + v[K::bodice_back_waist] +
+                    up * (front_slant + back_slant)));
   };
   s[M::bodice_bust] = girth_at(bust_y);
   s[M::bodice_bust_ease] = s[M::bodice_bust] - f.body[BodyKey::bust_girth];
@@ -236,7 +250,10 @@ void measure_waist(const Sheet<T>& s) {
 
 /// Fills m (kMeasureKeys) with the measures of the bodice block; the skirt's are left as they are.
 template <typename T>
-void measure_bodice(const Frame& frame, const BodiceValues<T>& values, const Bodice<T>& bodice, T* m) {
+void measure_bodice(const Frame& frame,
+                    const BodiceValues<T>& values,
+                    const Bodice<T>& bodice,
+                    T* m) {
   using namespace bodice_steps;
   const Sheet<T> sheet{frame, values, bodice, m};
   measure_strap(sheet);

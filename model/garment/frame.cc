@@ -1,9 +1,9 @@
 #include "model/garment/frame.h"
 
+#include "model/garment/bodice.h"
+
 #include <algorithm>
 #include <cmath>
-
-#include "model/garment/bodice.h"
 
 namespace easewright {
 namespace {
@@ -12,8 +12,9 @@ using B = BodyKey;
 
 void find_bodice_levels(Frame& f) {
   const CompleteBody& body = f.body;
-  // Neck of published blocks: neck base / 5 less 0.5 (between a British and a Japanese block), 0.5 deeper than wide in
-  // front; the back neck point lies 2.0 below the side neck point (1.5 and 2.35 in those two).
+  // Neck of published blocks: neck base / 5 less 0.5 (between a British and a Japanese block), 0.5
+  // deeper than wide in front; the back neck point lies 2.0 below the side neck point (1.5 and 2.35
+  // in those two).
   f.neck_half = body[B::neck_base_girth] / 5 - 0.5;
   f.neck_depth = f.neck_half + 0.5;
   f.neck_rise = 2.0;
@@ -25,13 +26,15 @@ void find_bodice_levels(Frame& f) {
   f.back_neck_y = body[B::back_waist_length];
   f.blade_x = 0.25 * body[B::across_back] + 1;
   f.blade_below = 8;
-  // The ribs begin about 7 below the bust point of a standard figure; scaled by its side neck to bust point of 26.8.
+  // The ribs begin about 7 below the bust point of a standard figure; scaled by its side neck to
+  // bust point of 26.8.
   f.underbust_drop = 7.0 * over / 26.8;
 }
 
-/// The turn of the side panel lifts the front underarm, which makes the front armhole shallower than the back one. What
-/// the body's lengths ask beyond the limits goes to the front waist line. Read on a plain draft (half front at the underarm
-/// bust / 4 + 1.5, drop 1), so that it is the body's and does not jump about while the draft is being settled.
+/// The turn of the side panel lifts the front underarm, which makes the front armhole shallower
+/// than the back one. What the body's lengths ask beyond the limits goes to the front waist line.
+/// Read on a plain draft (half front at the underarm bust / 4 + 1.5, drop 1), so that it is the
+/// body's and does not jump about while the draft is being settled.
 void find_balance(Frame& f) {
   const CompleteBody& body = f.body;
   const double run = 0.25 * body[B::bust_girth] + 1.5 - f.bust_x;
@@ -41,7 +44,8 @@ void find_balance(Frame& f) {
   f.balance_shift = balance - std::clamp(balance, kBalanceLeast, kBalanceMost);
 }
 
-/// Length of one armhole of a draft with the full shoulder, no drop, no ease and nothing left in its edges.
+/// Length of one armhole of a draft with the full shoulder, no drop, no ease and nothing left in
+/// its edges.
 double bare_armhole(const Frame& f) {
   const CompleteBody& body = f.body;
   Values<double> v{};
@@ -72,7 +76,8 @@ void calibrate_armhole(Frame& f) {
     f.armpit_y = armpit - shift;
     return bare_armhole(f) - f.body[B::armscye_girth];
   };
-  // The girth grows by nearly 2 for each cm that the underarm is lowered, so a few secant steps settle it.
+  // The girth grows by nearly 2 for each cm that the underarm is lowered, so a few secant steps
+  // settle it.
   double at = 0, value = excess(0);
   double next = -value / 2;
   for (int i = 0; i < 12 && std::abs(value) > 1e-10; ++i) {

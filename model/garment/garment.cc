@@ -1,12 +1,12 @@
 #include "model/garment/garment.h"
 
-#include <ceres/jet.h>
-
-#include <algorithm>
-
 #include "model/garment/bodice_measures.h"
 #include "model/garment/skirt.h"
 #include "model/geometry/chained.h"
+
+#include <algorithm>
+
+#include <ceres/jet.h>
 
 namespace easewright {
 namespace {
@@ -24,9 +24,7 @@ void measure_blocks(const Frame& frame, const T* bodice_values, T* measures) {
 
 constexpr size_t at(MeasureKey key) { return static_cast<size_t>(key); }
 
-constexpr bool is_skirt_measure(int i) {
-  return i >= static_cast<int>(MeasureKey::skirt_hip);
-}
+constexpr bool is_skirt_measure(int i) { return i >= static_cast<int>(MeasureKey::skirt_hip); }
 
 }  // namespace
 
@@ -34,11 +32,16 @@ Measures<double> measure(const Frame& frame, const Values<double>& values) {
   Measures<double> m{};
   measure_blocks<double>(frame, values.at.data(), m.at.data());
   measure_skirt<double>(frame, SkirtValues<double>{values.at.data() + kSkirtFirst}, m.at.data());
-  if (frame.skirt) m.at[at(MeasureKey::skirt_waist_mismatch)] = m[MeasureKey::skirt_waist] - m[MeasureKey::bodice_waist];
+  if (frame.skirt)
+    m.at[at(MeasureKey::skirt_waist_mismatch)] =
+        m[MeasureKey::skirt_waist] - m[MeasureKey::bodice_waist];
   return m;
 }
 
-void measure_with_jacobian(const Frame& frame, const Values<double>& values, Measures<double>& measures, double* jacobian) {
+void measure_with_jacobian(const Frame& frame,
+                           const Values<double>& values,
+                           Measures<double>& measures,
+                           double* jacobian) {
   using BodiceJet = ceres::Jet<double, kBodiceJet>;
   using SkirtJet = ceres::Jet<double, kSkirtJet>;
   // Kept between calls: clearing this much memory took a third of the time.
@@ -50,7 +53,8 @@ void measure_with_jacobian(const Frame& frame, const Values<double>& values, Mea
   }
   std::array<SkirtJet, kSkirtValues> skirt_values;
   for (int i = 0; i < kSkirtValues; ++i) {
-    skirt_values[static_cast<size_t>(i)] = SkirtJet(values.at[static_cast<size_t>(i + kSkirtFirst)], i);
+    skirt_values[static_cast<size_t>(i)] =
+        SkirtJet(values.at[static_cast<size_t>(i + kSkirtFirst)], i);
   }
   measure_blocks<BodiceJet>(frame, bodice_values.data(), bodice.data());
   measure_skirt<SkirtJet>(frame, SkirtValues<SkirtJet>{skirt_values.data()}, skirt.data());
@@ -71,8 +75,8 @@ void measure_with_jacobian(const Frame& frame, const Values<double>& values, Mea
     }
   }
   if (frame.skirt) {
-    const size_t mismatch = at(MeasureKey::skirt_waist_mismatch), of_skirt = at(MeasureKey::skirt_waist),
-                 of_bodice = at(MeasureKey::bodice_waist);
+    const size_t mismatch = at(MeasureKey::skirt_waist_mismatch),
+                 of_skirt = at(MeasureKey::skirt_waist), of_bodice = at(MeasureKey::bodice_waist);
     measures.at[mismatch] = measures.at[of_skirt] - measures.at[of_bodice];
     for (size_t j = 0; j < kValueKeys; ++j) {
       jacobian[mismatch * kValueKeys + j] =
@@ -82,21 +86,26 @@ void measure_with_jacobian(const Frame& frame, const Values<double>& values, Mea
 }
 
 bool has_measure(const Switches& switches, MeasureKey key) {
-  const auto within = [key](MeasureKey first, MeasureKey last) { return key >= first && key <= last; };
+  const auto within = [key](MeasureKey first, MeasureKey last) {
+    return key >= first && key <= last;
+  };
   using M = MeasureKey;
   if (within(M::skirt_hip, M::hem_edge_fullness)) {
     if (switches.is(Switch::skirt, "none")) return false;
-    if (within(M::slit_opening, M::slit_edge_length) || key == M::hem_edge_fullness || key == M::skirt_overlap_share) {
+    if (within(M::slit_opening, M::slit_edge_length) || key == M::hem_edge_fullness ||
+        key == M::skirt_overlap_share) {
       return switches.is(Switch::skirt, "wrapped");
     }
     return true;
   }
   if (within(M::belt_over_waist, M::belt_strips)) return switches.is(Switch::belt, "tied");
-  if (within(M::dressing_elastic, M::dressing_strain) || within(M::elastic_tightening, M::elastic_pressure) ||
+  if (within(M::dressing_elastic, M::dressing_strain) ||
+      within(M::elastic_tightening, M::elastic_pressure) ||
       within(M::gather_ratio, M::casing_spare)) {
     return switches.is(Switch::waist, "elastic");
   }
-  if (within(M::shaping_side_width, M::shaping_dart_tilt)) return switches.is(Switch::side_dart, "sewn");
+  if (within(M::shaping_side_width, M::shaping_dart_tilt))
+    return switches.is(Switch::side_dart, "sewn");
   return true;
 }
 

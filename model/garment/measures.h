@@ -1,14 +1,16 @@
 #pragma once
-// The measures: quantities computed from the draft values, the body and the cloth. Girths are whole, 'front' and
-// 'back' of a symmetric piece are halves, slack is per side. The draft values are measures too, by their own ids.
+// The measures: quantities computed from the draft values, the body and the cloth. Girths are
+// whole, 'front' and 'back' of a symmetric piece are halves, slack is per side. The draft values
+// are measures too, by their own ids.
+
+#include "model/units.h"
 
 #include <array>
 #include <string_view>
 
-#include "model/units.h"
-
 namespace easewright {
 
+// clang-format off
 // EASEWRIGHT_MEASURES(X): X(identifier, "id", dimension, definition)
 #define EASEWRIGHT_MEASURES(X)                                                                                        \
   X(neckline_edge, "neckline.edge", kLength, "whole neck edge, finished, stay tape counted")                          \
@@ -116,6 +118,7 @@ namespace easewright {
   X(belt_over_waist, "belt.over_waist", kLength, "belt beyond once round the worn waist")                             \
   X(belt_hang, "belt.hang", kLength, "end of the belt above the hem when tied in a bow")                              \
   X(belt_strips, "belt.strips", kRatio, "strips across the cloth that the belt takes")
+// clang-format on
 
 enum class MeasureKey {
 #define EASEWRIGHT_X(name, ...) name,

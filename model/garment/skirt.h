@@ -1,6 +1,7 @@
 #pragma once
-// The skirt: a back panel on the fold and two front panels that overlap, each front's free edge straight down to the
-// slit's start and then curving away as run_in u^2 towards the hem. y runs down from the waist seam here.
+// The skirt: a back panel on the fold and two front panels that overlap, each front's free edge
+// straight down to the slit's start and then curving away as run_in u^2 towards the hem. y runs
+// down from the waist seam here.
 
 #include "model/garment/frame.h"
 #include "model/garment/measures.h"
@@ -29,17 +30,19 @@ template <typename T>
 struct Profile {
   const Frame& f;
   const SkirtValues<T>& v;
-  T hip;        ///< girth at hip level, overlap closed
-  T curve;      ///< length of the curved part of the free edge, along y
+  T hip;    ///< girth at hip level, overlap closed
+  T curve;  ///< length of the curved part of the free edge, along y
 
   /// How far one free edge has curved away at y.
   T run_in(const T& y) const {
     const T u = smooth_max(T(0.0), T(y - v[ValueKey::slit_start])) / curve;
     return v[ValueKey::slit_run_in] * u * u;
   }
-  /// Width over which the fronts still cover each other at y; negative: they have parted by so much.
+  /// Width over which the fronts still cover each other at y; negative: they have parted by so
+  /// much.
   T overlap(const T& y) const { return v[ValueKey::skirt_overlap] - 2.0 * run_in(y); }
-  /// Girth at y, overlap closed. Straight to the hip, then each of four seam edges spreads to the hem.
+  /// Girth at y, overlap closed. Straight to the hip, then each of four seam edges spreads to the
+  /// hem.
   T girth(const T& y) const {
     const T down = smooth_max(T(0.0), T(y - f.hip_y)) / (v[ValueKey::skirt_length] - f.hip_y);
     return hip + 4.0 * v[ValueKey::skirt_flare] * down;
@@ -73,9 +76,11 @@ void measure_panels(const SkirtSheet<T>& s, const Profile<T>& p) {
   const T& length = v[K::skirt_length];
   s[M::skirt_hip] = p.hip;
   s[M::skirt_hip_ease] = p.hip - f.body[BodyKey::hip_girth];
-  // Finished panels, free edges turned: the overlap is a width of finished cloth, not half of a cut edge.
+  // Finished panels, free edges turned: the overlap is a width of finished cloth, not half of a cut
+  // edge.
   s[M::skirt_front_across] = 2.0 * v[K::skirt_front_width] - v[K::skirt_overlap];
-  // The waist edge runs from the side's level to the centre's: a little longer than the panel is wide.
+  // The waist edge runs from the side's level to the centre's: a little longer than the panel is
+  // wide.
   const T back = v[K::skirt_back_width], front = v[K::skirt_front_width];
   const T back_rise = v[K::skirt_back_rise], front_rise = v[K::skirt_front_rise];
   s[M::skirt_waist] = 2.0 * sqrt(back * back + back_rise * back_rise) +
@@ -85,10 +90,12 @@ void measure_panels(const SkirtSheet<T>& s, const Profile<T>& p) {
   s[M::skirt_below_knee] = length - f.knee_y;
   s[M::skirt_front_tilt] =
       front_rise - (f.body[BodyKey::waist_height_front] - f.body[BodyKey::waist_height]);
-  s[M::skirt_back_tilt] = back_rise - (f.body[BodyKey::waist_height_back] - f.body[BodyKey::waist_height]);
+  s[M::skirt_back_tilt] =
+      back_rise - (f.body[BodyKey::waist_height_back] - f.body[BodyKey::waist_height]);
   s[M::skirt_overlap_share] = v[K::skirt_overlap] / f.body[BodyKey::hip_girth];
   // Widest panel as cut, two seam allowances of 1.5 counted: the whole back, or a front.
-  const T widest = smooth_max(T(2.0 * (back + v[K::skirt_flare])), T(front + v[K::skirt_flare])) + 3.0;
+  const T widest =
+      smooth_max(T(2.0 * (back + v[K::skirt_flare])), T(front + v[K::skirt_flare])) + 3.0;
   s[M::skirt_panel_spare] = f.cloth.width * (1 - f.cloth.shrinkage_width) - widest;
 }
 
@@ -105,7 +112,8 @@ void measure_slit(const SkirtSheet<T>& s, const Profile<T>& p) {
   T opening = v[K::slit_start];
   if (!f.slit_sewn) {
     const T reached = sqrt((v[K::skirt_overlap] + 1e-6) / (2.0 * run + 1e-4));
-    opening = smooth_max(v[K::slit_catch], T(v[K::slit_start] + p.curve * smooth_min(T(1.0), reached)));
+    opening =
+        smooth_max(v[K::slit_catch], T(v[K::slit_start] + p.curve * smooth_min(T(1.0), reached)));
   }
   s[M::slit_opening] = opening;
   s[M::slit_opening_above_knee] = f.knee_y - opening;
@@ -121,7 +129,8 @@ void measure_slit(const SkirtSheet<T>& s, const Profile<T>& p) {
   }
   s[M::slit_step_cover] = least;
 
-  // Seated: a free edge stays put only beyond the crest of the other thigh, and the hips take width out of the skirt.
+  // Seated: a free edge stays put only beyond the crest of the other thigh, and the hips take width
+  // out of the skirt.
   const double broader = 2 * (f.body[BodyKey::hip_breadth_sitting] - f.body[BodyKey::hip_breadth]);
   const T loss = smooth_max(T(0.0), T(broader - s[M::skirt_hip_ease]));
   T cover(1e3);
@@ -146,8 +155,8 @@ void measure_slit(const SkirtSheet<T>& s, const Profile<T>& p) {
   }
   s[M::slit_edge_length] = v[K::slit_start] + p.curve * curved;
   s[M::hem_edge_fullness] = v[K::hem_turn] * curvature;
-  s[M::hem_fullness] = v[K::hem_turn] * v[K::skirt_flare] /
-                       ((0.25 * s[M::skirt_hem]) * (length - f.hip_y));
+  s[M::hem_fullness] =
+      v[K::hem_turn] * v[K::skirt_flare] / ((0.25 * s[M::skirt_hem]) * (length - f.hip_y));
 }
 
 template <typename T>
@@ -165,7 +174,8 @@ void measure_belt(const SkirtSheet<T>& s) {
 
 }  // namespace skirt_steps
 
-/// Fills the skirt's and the belt's measures in m (kMeasureKeys), but for skirt_waist_mismatch, which needs the bodice.
+/// Fills the skirt's and the belt's measures in m (kMeasureKeys), but for skirt_waist_mismatch,
+/// which needs the bodice.
 template <typename T>
 void measure_skirt(const Frame& frame, const SkirtValues<T>& values, T* m) {
   using namespace skirt_steps;
@@ -174,7 +184,8 @@ void measure_skirt(const Frame& frame, const SkirtValues<T>& values, T* m) {
   const Profile<T> profile{
       frame,
       values,
-      T(2.0 * (values[K::skirt_back_width] + values[K::skirt_front_width]) - values[K::skirt_overlap]),
+      T(2.0 * (values[K::skirt_back_width] + values[K::skirt_front_width]) -
+        values[K::skirt_overlap]),
       // Kept positive whatever the values are: a slit that starts at the hem has a curve of 1 cm.
       smooth_max(T(1.0), T(values[K::skirt_length] - values[K::slit_start]))};
   if (frame.skirt) {

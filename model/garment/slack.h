@@ -1,10 +1,12 @@
 #pragma once
-// Slack of an edge: the length by which a garment's edge is longer than the body under it, with every term kept apart,
+// Slack of an edge: the length by which a garment's edge is longer than the body under it, with
+// every term kept apart,
 //
 //   slack = integral (ex tx^2 + ey ty^2 + b 4 tx^2 ty^2) ds + r delta + contour - taken,
 //
-// t the unit tangent, ex and ey the width and length ease up there as strain, b the growth of the edge on the bias, r the
-// distance from the bust point (or blade) to the edge, delta the share of its angle left there, all cm and rad.
+// t the unit tangent, ex and ey the width and length ease up there as strain, b the growth of the
+// edge on the bias, r the distance from the bust point (or blade) to the edge, delta the share of
+// its angle left there, all cm and rad.
 
 #include "model/geometry/bezier.h"
 
@@ -19,9 +21,9 @@ struct Slack {
 /// Strains that act along an edge.
 template <typename T>
 struct Strains {
-  T across;   ///< width ease over the width
-  T along;    ///< length ease over the length
-  T bias;     ///< growth on the true bias; 0 where the edge is stayed
+  T across;  ///< width ease over the width
+  T along;   ///< length ease over the length
+  T bias;    ///< growth on the true bias; 0 where the edge is stayed
 };
 
 template <typename T>

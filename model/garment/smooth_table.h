@@ -1,6 +1,6 @@
 #pragma once
-// A small table read with a smooth curve: monotone cubic Hermite (Fritsch & Carlson, SIAM J. Numer. Anal. 17, 1980),
-// value and slope continuous, straight on beyond its ends.
+// A small table read with a smooth curve: monotone cubic Hermite (Fritsch & Carlson, SIAM J. Numer.
+// Anal. 17, 1980), value and slope continuous, straight on beyond its ends.
 
 #include <algorithm>
 #include <array>
@@ -40,8 +40,8 @@ class SmoothTable {
     const double h = x_[i + 1] - x_[i];
     const T t = (x - x_[i]) / h;
     const T u = 1.0 - t;
-    return (1.0 + 2.0 * t) * u * u * y_[i] + t * u * u * (h * m_[i]) + t * t * (3.0 - 2.0 * t) * y_[i + 1] -
-           t * t * u * (h * m_[i + 1]);
+    return (1.0 + 2.0 * t) * u * u * y_[i] + t * u * u * (h * m_[i]) +
+           t * t * (3.0 - 2.0 * t) * y_[i + 1] - t * t * u * (h * m_[i + 1]);
   }
 
  private:

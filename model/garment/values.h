@@ -1,15 +1,16 @@
 #pragma once
-// The draft values: the unknowns that the solver sets. Lengths cm, angles rad. A half pattern piece lies with
-// its centre line at x = 0 and its waist at y = 0, y upwards.
+// The draft values: the unknowns that the solver sets. Lengths cm, angles rad. A half pattern piece
+// lies with its centre line at x = 0 and its waist at y = 0, y upwards.
+
+#include "model/units.h"
 
 #include <array>
 #include <optional>
 #include <string_view>
 
-#include "model/units.h"
-
 namespace easewright {
 
+// clang-format off
 // EASEWRIGHT_DRAFT_VALUES(X): X(identifier, "id", dimension, definition)
 #define EASEWRIGHT_DRAFT_VALUES(X)                                                                                   \
   X(neckline_depth, "neckline.depth", kLength, "front neckline at the centre, below the front neck point")           \
@@ -52,6 +53,7 @@ namespace easewright {
   X(hem_turn, "hem.turn", kLength, "depth of the turned hem")                                                        \
   X(belt_length, "belt.length", kLength, "finished length of the tie belt")                                          \
   X(belt_width, "belt.width", kLength, "finished width of the tie belt")
+// clang-format on
 
 enum class ValueKey {
 #define EASEWRIGHT_X(name, ...) name,

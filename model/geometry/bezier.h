@@ -1,20 +1,31 @@
 #pragma once
 // A cubic Bezier curve over a scalar, and integrals along it by Gauss-Legendre.
 
-#include <array>
-
 #include "model/geometry/vec2.h"
+
+#include <array>
 
 namespace easewright::geometry {
 
-/// Nodes and weights on [0, 1]. Abramowitz & Stegun, Handbook of Mathematical Functions, table 25.4 (n = 8).
+/// Nodes and weights on [0, 1]. Abramowitz & Stegun, Handbook of Mathematical Functions, table 25.4
+/// (n = 8).
 inline constexpr int kGaussPoints = 8;
-inline constexpr std::array<double, kGaussPoints> kGaussNode = {
-    0.0198550717512319, 0.1016667612931866, 0.2372337950418355, 0.4082826787521751,
-    0.5917173212478249, 0.7627662049581645, 0.8983332387068134, 0.9801449282487681};
-inline constexpr std::array<double, kGaussPoints> kGaussWeight = {
-    0.0506142681451881, 0.1111905172266872, 0.1568533229389436, 0.1813418916891810,
-    0.1813418916891810, 0.1568533229389436, 0.1111905172266872, 0.0506142681451881};
+inline constexpr std::array<double, kGaussPoints> kGaussNode = {0.0198550717512319,
+                                                                0.1016667612931866,
+                                                                0.2372337950418355,
+                                                                0.4082826787521751,
+                                                                0.5917173212478249,
+                                                                0.7627662049581645,
+                                                                0.8983332387068134,
+                                                                0.9801449282487681};
+inline constexpr std::array<double, kGaussPoints> kGaussWeight = {0.0506142681451881,
+                                                                  0.1111905172266872,
+                                                                  0.1568533229389436,
+                                                                  0.1813418916891810,
+                                                                  0.1813418916891810,
+                                                                  0.1568533229389436,
+                                                                  0.1111905172266872,
+                                                                  0.0506142681451881};
 
 template <typename T>
 struct Bezier {
@@ -23,18 +34,22 @@ struct Bezier {
   Vec2<T> at(double t) const {
     const double u = 1 - t;
     const double b0 = u * u * u, b1 = 3 * u * u * t, b2 = 3 * u * t * t, b3 = t * t * t;
-    return {b0 * p0.x + b1 * p1.x + b2 * p2.x + b3 * p3.x, b0 * p0.y + b1 * p1.y + b2 * p2.y + b3 * p3.y};
+    return {b0 * p0.x + b1 * p1.x + b2 * p2.x + b3 * p3.x,
+            b0 * p0.y + b1 * p1.y + b2 * p2.y + b3 * p3.y};
   }
 
   /// d(point)/dt.
   Vec2<T> tangent(double t) const {
     const double u = 1 - t;
-    const double b0 = -3 * u * u, b1 = 3 * u * (u - 2 * t), b2 = 3 * t * (2 * u - t), b3 = 3 * t * t;
-    return {b0 * p0.x + b1 * p1.x + b2 * p2.x + b3 * p3.x, b0 * p0.y + b1 * p1.y + b2 * p2.y + b3 * p3.y};
+    const double b0 = -3 * u * u, b1 = 3 * u * (u - 2 * t), b2 = 3 * t * (2 * u - t),
+                 b3 = 3 * t * t;
+    return {b0 * p0.x + b1 * p1.x + b2 * p2.x + b3 * p3.x,
+            b0 * p0.y + b1 * p1.y + b2 * p2.y + b3 * p3.y};
   }
 };
 
-/// From a to b, leaving a along start and reaching b along end (unit vectors), with given handle lengths.
+/// From a to b, leaving a along start and reaching b along end (unit vectors), with given handle
+/// lengths.
 template <typename T>
 Bezier<T> curve_between(const Vec2<T>& a,
                         const Vec2<T>& start,
@@ -56,12 +71,14 @@ template <typename T>
 T arc_length(const Bezier<T>& curve) {
   T sum(0.0);
   for (int i = 0; i < kGaussPoints; ++i) {
-    sum += kGaussWeight[static_cast<size_t>(i)] * length(curve.tangent(kGaussNode[static_cast<size_t>(i)]));
+    sum += kGaussWeight[static_cast<size_t>(i)] *
+           length(curve.tangent(kGaussNode[static_cast<size_t>(i)]));
   }
   return sum;
 }
 
-/// Integrals of the squared unit tangent's parts along a curve: what strain across, along and on the bias adds.
+/// Integrals of the squared unit tangent's parts along a curve: what strain across, along and on
+/// the bias adds.
 template <typename T>
 struct Directions {
   T across{};  ///< integral of tx^2 ds

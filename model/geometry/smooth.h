@@ -1,6 +1,7 @@
 #pragma once
-// min, max and abs whose slope never jumps. Each differs from the exact one by at most kSmoothCm / 2, far below
-// anything that can be cut, and has a derivative everywhere; one jump in a Jacobian costs the solver its convergence.
+// min, max and abs whose slope never jumps. Each differs from the exact one by at most kSmoothCm /
+// 2, far below anything that can be cut, and has a derivative everywhere; one jump in a Jacobian
+// costs the solver its convergence.
 
 #include <cmath>
 

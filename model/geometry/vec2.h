@@ -1,9 +1,10 @@
 #pragma once
-// A point or vector of the plane over a scalar (double or a jet). x to the right, y upwards, turns counter-clockwise.
-
-#include <cmath>
+// A point or vector of the plane over a scalar (double or a jet). x to the right, y upwards, turns
+// counter-clockwise.
 
 #include "model/geometry/smooth.h"
+
+#include <cmath>
 
 namespace easewright::geometry {
 

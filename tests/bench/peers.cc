@@ -1,11 +1,12 @@
 #include "tests/bench/peers.h"
 
-#include <IpIpoptApplication.hpp>
-#include <IpTNLP.hpp>
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
 #include <exception>
+
+#include <IpIpoptApplication.hpp>
+#include <IpTNLP.hpp>
 #include <nlopt.hpp>
 
 namespace easewright::bench {
@@ -15,12 +16,14 @@ using solver::kInfinity;
 using solver::Level;
 using solver::Problem;
 
-constexpr double kFreeze = 1e-6;  // room a finished level keeps, in tolerances: an equality would be degenerate
+constexpr double kFreeze =
+    1e-6;  // room a finished level keeps, in tolerances: an equality would be degenerate
 
 /// One level's program: x and slacks in one vector, rows as expression <= 0.
 class LevelProgram {
  public:
-  LevelProgram(const Problem& problem, int level, const std::vector<double>& got) : problem_(problem), level_(level), got_(got) {
+  LevelProgram(const Problem& problem, int level, const std::vector<double>& got)
+      : problem_(problem), level_(level), got_(got) {
     slack_.assign(static_cast<size_t>(problem.m()), -1);
     for (int i = 0; i < problem.m(); ++i) {
       const auto& o = problem.outputs[static_cast<size_t>(i)];
@@ -62,7 +65,8 @@ class LevelProgram {
         sum += 0.5 * d * d;
         if (gradient == nullptr) continue;
         for (int j = 0; j < problem_.n(); ++j) {
-          gradient[j] += d / o.tolerance * jacobian_[at * static_cast<size_t>(problem_.n()) + static_cast<size_t>(j)];
+          gradient[j] += d / o.tolerance *
+                         jacobian_[at * static_cast<size_t>(problem_.n()) + static_cast<size_t>(j)];
         }
       }
     }
@@ -85,7 +89,9 @@ class LevelProgram {
       out[slack_[at]] = -1;
     }
     for (size_t l = 0; l < got_.size(); ++l) {
-      double* out = gradient == nullptr ? nullptr : gradient + (sides_.size() + l) * static_cast<size_t>(size());
+      double* out = gradient == nullptr
+                        ? nullptr
+                        : gradient + (sides_.size() + l) * static_cast<size_t>(size());
       double sum = -got_[l] - kFreeze;
       for (size_t i = 0; i < slack_.size(); ++i) {
         if (slack_[i] < 0 || static_cast<size_t>(problem_.outputs[i].level) != l) continue;
@@ -113,7 +119,8 @@ class LevelProgram {
     for (size_t i = 0; i < slack_.size(); ++i) {
       const auto& o = problem_.outputs[i];
       if (slack_[i] >= 0) {
-        z[static_cast<size_t>(slack_[i])] = std::max({0.0, (o.lo - g_[i]) / o.tolerance, (g_[i] - o.hi) / o.tolerance});
+        z[static_cast<size_t>(slack_[i])] =
+            std::max({0.0, (o.lo - g_[i]) / o.tolerance, (g_[i] - o.hi) / o.tolerance});
       }
     }
     return z;
@@ -149,7 +156,8 @@ std::array<double, solver::kLevels> totals(const Problem& problem, const std::ve
 template <typename Settle>
 PeerOutcome by_levels(const Problem& problem, const Settle& settle) {
   PeerOutcome outcome;
-  for (const auto& v : problem.variables) outcome.x.push_back(std::clamp(v.start, v.lower, v.upper));
+  for (const auto& v : problem.variables)
+    outcome.x.push_back(std::clamp(v.start, v.lower, v.upper));
   std::vector<double> got;
   for (int level = 0; level < solver::kLevels; ++level) {
     LevelProgram program(problem, level, got);
@@ -157,7 +165,8 @@ PeerOutcome by_levels(const Problem& problem, const Settle& settle) {
     outcome.success = settle(program, z) && outcome.success;
     outcome.evaluations += program.evaluations();
     outcome.x.assign(z.begin(), z.begin() + problem.n());
-    if (level < static_cast<int>(Level::habit)) got.push_back(totals(problem, outcome.x)[static_cast<size_t>(level)]);
+    if (level < static_cast<int>(Level::habit))
+      got.push_back(totals(problem, outcome.x)[static_cast<size_t>(level)]);
   }
   outcome.total = totals(problem, outcome.x);
   return outcome;
@@ -196,7 +205,11 @@ class IpoptLevel final : public Ipopt::TNLP {
  public:
   IpoptLevel(LevelProgram& program, std::vector<double>& z) : program_(program), z_(z) {}
 
-  bool get_nlp_info(Ipopt::Index& n, Ipopt::Index& m, Ipopt::Index& jacobian, Ipopt::Index& hessian, IndexStyleEnum& style) override {
+  bool get_nlp_info(Ipopt::Index& n,
+                    Ipopt::Index& m,
+                    Ipopt::Index& jacobian,
+                    Ipopt::Index& hessian,
+                    IndexStyleEnum& style) override {
     n = program_.size();
     m = program_.rows();
     jacobian = n * m;
@@ -204,7 +217,8 @@ class IpoptLevel final : public Ipopt::TNLP {
     style = C_STYLE;
     return true;
   }
-  bool get_bounds_info(Ipopt::Index n, double* xl, double* xu, Ipopt::Index m, double* gl, double* gu) override {
+  bool get_bounds_info(
+      Ipopt::Index n, double* xl, double* xu, Ipopt::Index m, double* gl, double* gu) override {
     std::vector<double> lower, upper;
     program_.bounds(lower, upper);
     std::copy_n(lower.begin(), n, xl);
@@ -213,7 +227,9 @@ class IpoptLevel final : public Ipopt::TNLP {
     std::fill_n(gu, m, 0.0);
     return true;
   }
-  bool get_starting_point(Ipopt::Index n, bool, double* x, bool, double*, double*, Ipopt::Index, bool, double*) override {
+  bool get_starting_point(
+      Ipopt::Index n, bool, double* x, bool, double*, double*, Ipopt::Index, bool, double*)
+      override {
     std::copy_n(z_.begin(), n, x);
     return true;
   }
@@ -229,7 +245,13 @@ class IpoptLevel final : public Ipopt::TNLP {
     program_.constraints(x, g, nullptr);
     return true;
   }
-  bool eval_jac_g(Ipopt::Index n, const double* x, bool, Ipopt::Index m, Ipopt::Index, Ipopt::Index* rows, Ipopt::Index* columns,
+  bool eval_jac_g(Ipopt::Index n,
+                  const double* x,
+                  bool,
+                  Ipopt::Index m,
+                  Ipopt::Index,
+                  Ipopt::Index* rows,
+                  Ipopt::Index* columns,
                   double* values) override {
     if (values == nullptr) {
       for (Ipopt::Index i = 0; i < m * n; ++i) {
@@ -242,8 +264,17 @@ class IpoptLevel final : public Ipopt::TNLP {
     program_.constraints(x, row.data(), values);
     return true;
   }
-  void finalize_solution(Ipopt::SolverReturn, Ipopt::Index n, const double* x, const double*, const double*, Ipopt::Index, const double*,
-                         const double*, double, const Ipopt::IpoptData*, Ipopt::IpoptCalculatedQuantities*) override {
+  void finalize_solution(Ipopt::SolverReturn,
+                         Ipopt::Index n,
+                         const double* x,
+                         const double*,
+                         const double*,
+                         Ipopt::Index,
+                         const double*,
+                         const double*,
+                         double,
+                         const Ipopt::IpoptData*,
+                         Ipopt::IpoptCalculatedQuantities*) override {
     z_.assign(x, x + n);
   }
 
@@ -267,8 +298,12 @@ bool settle_with_ipopt(LevelProgram& program, std::vector<double>& z) {
 
 }  // namespace
 
-PeerOutcome solve_with_slsqp(const Problem& problem) { return by_levels(problem, settle_with_slsqp); }
+PeerOutcome solve_with_slsqp(const Problem& problem) {
+  return by_levels(problem, settle_with_slsqp);
+}
 
-PeerOutcome solve_with_ipopt(const Problem& problem) { return by_levels(problem, settle_with_ipopt); }
+PeerOutcome solve_with_ipopt(const Problem& problem) {
+  return by_levels(problem, settle_with_ipopt);
+}
 
 }  // namespace easewright::bench

@@ -1,18 +1,18 @@
 #pragma once
-// The same problem, settled level by level by general-purpose solvers with the same derivatives. Each level is a smooth
-// program with slacks:
+// The same problem, settled level by level by general-purpose solvers with the same derivatives.
+// Each level is a smooth program with slacks:
 //
 //     minimise  sum of s_i over the level's outputs
-//     with      g_i(x) + t_i s_i >= lo_i,   g_i(x) - t_i s_i <= hi_i,   s_i >= 0,   lower <= x <= upper,
-//     and       sum of s_i <= what it got, for every level above;
+//     with      g_i(x) + t_i s_i >= lo_i,   g_i(x) - t_i s_i <= hi_i,   s_i >= 0,   lower <= x <=
+//     upper, and       sum of s_i <= what it got, for every level above;
 //
 // last the habits' squares, with all levels above held.
+
+#include "solver/problem.h"
 
 #include <array>
 #include <string>
 #include <vector>
-
-#include "solver/problem.h"
 
 namespace easewright::bench {
 

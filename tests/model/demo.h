@@ -1,13 +1,13 @@
 #pragma once
 // The shipped catalogue and the demo jobs, read as the program reads them.
 
-#include <cstdlib>
-#include <string>
-
 #include "cli/read/catalogue.h"
 #include "cli/read/complaint.h"
 #include "cli/read/job.h"
 #include "model/job.h"
+
+#include <cstdlib>
+#include <string>
 
 namespace easewright::tests {
 
@@ -26,10 +26,12 @@ inline const Catalogue& shipped_catalogue() {
   return catalogue;
 }
 
-/// A job of data/, 'choir/jobs/alto-2.yaml' or 'examples/sample.yaml', with what the command line would say besides.
+/// A job of data/, 'choir/jobs/alto-2.yaml' or 'examples/sample.yaml', with what the command line
+/// would say besides.
 inline Job demo_job(const std::string& file, const Overrides& overrides = {}) {
   Complaints complaints;
-  auto read = read_job(shipped_data() + "/" + file, shipped_data(), overrides, Draft::optional, complaints);
+  auto read =
+      read_job(shipped_data() + "/" + file, shipped_data(), overrides, Draft::optional, complaints);
   if (!read) std::abort();
   return read->job;
 }

@@ -1,22 +1,29 @@
-// Every cure that is printed is applied to its job and solved; conflicts of the demo have the members that a cutter names.
-#include <algorithm>
-#include <cmath>
-#include <string>
-#include <vector>
-
+// Every cure that is printed is applied to its job and solved; conflicts of the demo have the
+// members that a cutter names.
 #include "model/explain.h"
 #include "model/explore.h"
 #include "tests/catch.h"
 #include "tests/model/demo.h"
 
+#include <algorithm>
+#include <cmath>
+#include <string>
+#include <vector>
+
 namespace easewright::tests {
 namespace {
 
 const std::vector<std::string>& demo_files() {
-  static const std::vector<std::string> files = {
-      "choir/jobs/soprano-1.yaml", "choir/jobs/soprano-2.yaml", "choir/jobs/mezzo-1.yaml", "choir/jobs/mezzo-2.yaml",
-      "choir/jobs/alto-1.yaml",    "choir/jobs/alto-2.yaml",    "choir/jobs/tenor-1.yaml", "choir/jobs/bass-1.yaml",
-      "choir/jobs/bass-2.yaml",    "examples/sample.yaml"};
+  static const std::vector<std::string> files = {"choir/jobs/soprano-1.yaml",
+                                                 "choir/jobs/soprano-2.yaml",
+                                                 "choir/jobs/mezzo-1.yaml",
+                                                 "choir/jobs/mezzo-2.yaml",
+                                                 "choir/jobs/alto-1.yaml",
+                                                 "choir/jobs/alto-2.yaml",
+                                                 "choir/jobs/tenor-1.yaml",
+                                                 "choir/jobs/bass-1.yaml",
+                                                 "choir/jobs/bass-2.yaml",
+                                                 "examples/sample.yaml"};
   return files;
 }
 
@@ -39,7 +46,8 @@ void check_cures(const std::string& what, const Job& job) {
         if (f.name == rule.name) CHECK_FALSE(f.missed);
       }
       for (int level = 0; level <= static_cast<int>(rule.strength); ++level) {
-        CHECK(after.outcome.total[static_cast<size_t>(level)] <= before.outcome.total[static_cast<size_t>(level)] + 0.011);
+        CHECK(after.outcome.total[static_cast<size_t>(level)] <=
+              before.outcome.total[static_cast<size_t>(level)] + 0.011);
       }
     }
   }
@@ -53,14 +61,17 @@ TEST_CASE("every cure of every demo body holds what it promises") {
   }
 }
 
-TEST_CASE("a neckline wish below the cup's bridge is in conflict with it, and the cure is a shallower neckline") {
+TEST_CASE(
+    "a neckline wish below the cup's bridge is in conflict with it, and the cure is a shallower "
+    "neckline") {
   const Job job = demo_job("examples/sample.yaml", {.wishes = {"neckline depth 20 cm"}});
   const FitResult result = fit(job, shipped_catalogue());
   const auto explanations = explain(job, shipped_catalogue(), result);
   REQUIRE(explanations.size() >= 1);
-  const auto about = std::find_if(explanations.begin(), explanations.end(), [&](const Explanation& e) {
-    return result.posed->rules[static_cast<size_t>(e.rule)].wish_id == "neckline.depth";
-  });
+  const auto about =
+      std::find_if(explanations.begin(), explanations.end(), [&](const Explanation& e) {
+        return result.posed->rules[static_cast<size_t>(e.rule)].wish_id == "neckline.depth";
+      });
   REQUIRE(about != explanations.end());
   CHECK(names(result, *about, "neckline depth"));
   REQUIRE_FALSE(about->cures.empty());
@@ -73,7 +84,8 @@ TEST_CASE("a neckline wish below the cup's bridge is in conflict with it, and th
 
 TEST_CASE("an option that is off is offered when it settles the miss, and only then") {
   // Without a stay tape the deep edge gapes; with it the tape takes some up.
-  Job job = demo_job("examples/sample.yaml", {.wishes = {"neckline slack at most 0.3 cm"}, .switches = {"stay none"}});
+  Job job = demo_job("examples/sample.yaml",
+                     {.wishes = {"neckline slack at most 0.3 cm"}, .switches = {"stay none"}});
   const FitResult result = fit(job, shipped_catalogue());
   for (const Explanation& e : explain(job, shipped_catalogue(), result)) {
     for (const Cure& cure : e.cures) {
@@ -86,11 +98,17 @@ TEST_CASE("an option that is off is offered when it settles the miss, and only t
   }
 }
 
-TEST_CASE("reach: a value fixed anywhere between its ends still lets everything hold, and beyond them something gives") {
+TEST_CASE(
+    "reach: a value fixed anywhere between its ends still lets everything hold, and beyond them "
+    "something gives") {
   const Job job = demo_job("examples/sample.yaml");
   const FitResult result = fit(job, shipped_catalogue());
   REQUIRE(result.all_hold(solver::Level::wish));
-  for (const ValueReach& r : reach(result, {ValueKey::neckline_depth, ValueKey::strap_width, ValueKey::skirt_length, ValueKey::armhole_drop})) {
+  for (const ValueReach& r : reach(result,
+                                   {ValueKey::neckline_depth,
+                                    ValueKey::strap_width,
+                                    ValueKey::skirt_length,
+                                    ValueKey::armhole_drop})) {
     INFO(info(r.value).id);
     CHECK(r.least.value <= r.now + 1e-6);
     CHECK(r.greatest.value >= r.now - 1e-6);
@@ -129,10 +147,14 @@ TEST_CASE("a map's border agrees with reach, and threads do not change it") {
   }
   CHECK(some);
   CHECK_FALSE(all);
-  // Columns in which some row holds must lie within the reach of the depth when the strap's own wish is let go too.
+  // Columns in which some row holds must lie within the reach of the depth when the strap's own
+  // wish is let go too.
   Job free = job;
-  free.style.wishes.erase(std::remove_if(free.style.wishes.begin(), free.style.wishes.end(),
-                                         [](const Wish& w) { return w.id == "strap.width" || w.id == "neckline.depth"; }),
+  free.style.wishes.erase(std::remove_if(free.style.wishes.begin(),
+                                         free.style.wishes.end(),
+                                         [](const Wish& w) {
+                                           return w.id == "strap.width" || w.id == "neckline.depth";
+                                         }),
                           free.style.wishes.end());
   const FitResult base = fit(free, shipped_catalogue());
   const auto ends = reach(base, {ValueKey::neckline_depth}).front();
@@ -150,13 +172,17 @@ TEST_CASE("what a wish does agrees with solving again") {
   const Job job = demo_job("examples/sample.yaml", {.wishes = {"neckline depth 11 cm"}});
   const FitResult result = fit(job, shipped_catalogue());
   const double by = 0.02;
-  const FitResult more = fit(demo_job("examples/sample.yaml", {.wishes = {"neckline depth 11.02 cm"}}), shipped_catalogue());
+  const FitResult more =
+      fit(demo_job("examples/sample.yaml", {.wishes = {"neckline depth 11.02 cm"}}),
+          shipped_catalogue());
   int compared = 0;
   for (const WishEffect& effect : wish_effects(result)) {
     if (result.posed->rules[static_cast<size_t>(effect.rule)].wish_id != "neckline.depth") continue;
     for (const WishEffect::On& on : effect.on) {
       INFO(info(on.measure).id);
-      CHECK_THAT(on.per_unit, WithinAbs((more.measures[on.measure] - result.measures[on.measure]) / by, 0.05 + 0.1 * std::abs(on.per_unit)));
+      CHECK_THAT(on.per_unit,
+                 WithinAbs((more.measures[on.measure] - result.measures[on.measure]) / by,
+                           0.05 + 0.1 * std::abs(on.per_unit)));
       ++compared;
     }
   }

@@ -1,13 +1,14 @@
-// The garment against what a cutter works out by hand on a sample body (cutter's notes; each check carries the number of its
-// point and the tag that stands there), against closed forms, and its derivatives against differences.
-#include <cmath>
-#include <vector>
-
+// The garment against what a cutter works out by hand on a sample body (cutter's notes; each check
+// carries the number of its point and the tag that stands there), against closed forms, and its
+// derivatives against differences.
 #include "model/garment/bodice_measures.h"
 #include "model/garment/garment.h"
 #include "model/garment/skirt.h"
 #include "tests/catch.h"
 #include "tests/model/sample.h"
+
+#include <cmath>
+#include <vector>
 
 namespace easewright::tests {
 namespace {
@@ -17,7 +18,9 @@ using K = ValueKey;
 using M = MeasureKey;
 
 /// The frame with the armscye's constant taken out, as the notes draft it.
-Frame plain_frame(const CompleteBody& body = sample_body(), const Cloth& cloth = {}, const Switches& switches = {}) {
+Frame plain_frame(const CompleteBody& body = sample_body(),
+                  const Cloth& cloth = {},
+                  const Switches& switches = {}) {
   Frame frame = frame_of(body, cloth, switches);
   frame.armpit_y += frame.armpit_shift;
   return frame;
@@ -38,7 +41,8 @@ Values<double> draft_with(ValueKey key, double value) {
 double change(MeasureKey measure_key, ValueKey value, double by) {
   const Frame frame = plain_frame();
   const Values<double> v = sample_draft();
-  return measure(frame, draft_with(value, v[value] + by))[measure_key] - measure(frame, v)[measure_key];
+  return measure(frame, draft_with(value, v[value] + by))[measure_key] -
+         measure(frame, v)[measure_key];
 }
 
 TEST_CASE("what has to pass over the head (point 1, common practice)") {
@@ -68,11 +72,15 @@ TEST_CASE("the slit's start is not its opening (point 7, geometry)") {
   CHECK_THAT(measure(frame, caught)[M::slit_opening], WithinAbs(68, 0.01));
   Switches sewn;
   sewn.set(Switch::slit, "sewn");
-  CHECK_THAT(measure(plain_frame(sample_body(), {}, sewn), sample_draft())[M::slit_opening], WithinAbs(25.4, 1e-9));
+  CHECK_THAT(measure(plain_frame(sample_body(), {}, sewn), sample_draft())[M::slit_opening],
+             WithinAbs(25.4, 1e-9));
 }
 
-TEST_CASE("seated cover fails where the standing skirt is modest (point 7; derived from the 1988 women)") {
-  // O(30) = 16.7; hips 4.2 broader seated take 8.4 less the hip ease of 4: 12.3, under half the seated breadth 19.3.
+TEST_CASE(
+    "seated cover fails where the standing skirt is modest (point 7; derived from the 1988 "
+    "women)") {
+  // O(30) = 16.7; hips 4.2 broader seated take 8.4 less the hip ease of 4: 12.3, under half the
+  // seated breadth 19.3.
   Frame frame = plain_frame(with(B::hip_breadth_sitting, 38.5));
   Values<double> v = sample_draft();
   v[K::skirt_front_width] = 33.5;  // hip ease 4
@@ -99,7 +107,8 @@ TEST_CASE("front and back balance (point 10; blocks from memory of Bunka and Ald
 }
 
 TEST_CASE("the armholes' depths differ as the balance says (point 10: 3.57 on the sample)") {
-  // All of the bust angle at the waist, all of the blade's left above, so that both side panels stand as drafted.
+  // All of the bust angle at the waist, all of the blade's left above, so that both side panels
+  // stand as drafted.
   Values<double> v = sample_draft();
   v[K::blade_neck] = v[K::blade_shoulder] = 0;
   v[K::blade_armhole] = radians(11);
@@ -113,7 +122,8 @@ TEST_CASE("the blade's angle has to show somewhere (point 12; from memory of Bun
   Values<double> deep = draft_with(K::neckline_back_depth, 10);
   Values<double> deep_without = deep;
   deep_without[K::blade_neck] = 0;
-  CHECK_THAT(measure(frame, deep)[M::neckline_back_slack] - measure(frame, deep_without)[M::neckline_back_slack],
+  CHECK_THAT(measure(frame, deep)[M::neckline_back_slack] -
+                 measure(frame, deep_without)[M::neckline_back_slack],
              WithinAbs(0, 0.05));
 }
 
@@ -156,17 +166,21 @@ TEST_CASE("neck edges meet the strap seam smoothly (point 16, geometry)") {
   };
   const auto& front = bodice.front;
   const auto& back = bodice.back;
-  const double at_front = angle(front.strap_outer - front.strap_inner, front.neck[0].p2 - front.neck[0].p3);
-  const double at_back = angle(back.strap_outer - back.strap_inner, back.neck[0].p2 - back.neck[0].p3);
+  const double at_front =
+      angle(front.strap_outer - front.strap_inner, front.neck[0].p2 - front.neck[0].p3);
+  const double at_back =
+      angle(back.strap_outer - back.strap_inner, back.neck[0].p2 - back.neck[0].p3);
   CHECK_THAT(degrees(at_front + at_back), WithinAbs(180, 1e-6));
   // The armhole edges leave the strap square to its seam on both sides ...
   for (const HalfBodice<double>* half : {&front, &back}) {
-    CHECK_THAT(degrees(angle(half->strap_outer - half->strap_inner, half->armhole_upper.p1 - half->armhole_upper.p0)),
+    CHECK_THAT(degrees(angle(half->strap_outer - half->strap_inner,
+                             half->armhole_upper.p1 - half->armhole_upper.p0)),
                WithinAbs(90, 1e-6));
     // ... and reach the underarm square to the side seam.
-    CHECK_THAT(degrees(angle(half->armhole_lower.p3 - half->armhole_lower.p2, half->dart_upper - half->underarm +
-                                                                                   half->side_waist - half->dart_lower)),
-               WithinAbs(90, 1e-3));
+    CHECK_THAT(
+        degrees(angle(half->armhole_lower.p3 - half->armhole_lower.p2,
+                      half->dart_upper - half->underarm + half->side_waist - half->dart_lower)),
+        WithinAbs(90, 1e-3));
   }
 }
 
@@ -174,7 +188,8 @@ TEST_CASE("the side dart keeps its place when the underarm drops (point 17, geom
   CHECK_THAT(change(M::shaping_dart_above_waist, K::armhole_drop, 1), WithinAbs(-1, 0.05));
 }
 
-TEST_CASE("contour scales with the figure and never falls (point 18, common practice; solver study C5)") {
+TEST_CASE(
+    "contour scales with the figure and never falls (point 18, common practice; solver study C5)") {
   const auto contour = [](double theta_deg, double depth) {
     const Frame frame = plain_frame(with(B::bust_angle, radians(theta_deg)));
     return measure(frame, draft_with(K::neckline_depth, depth))[M::neckline_slack_contour];
@@ -191,7 +206,9 @@ TEST_CASE("contour scales with the figure and never falls (point 18, common prac
   CHECK_THAT(contour(15.4, 1.3 * at_bust), WithinAbs(0.75 * 2.54, 0.25));
 }
 
-TEST_CASE("an unstayed V grows on the bias (point 19, common practice): 17.3 at 33.5 degrees, 0.05 gives 0.74") {
+TEST_CASE(
+    "an unstayed V grows on the bias (point 19, common practice): 17.3 at 33.5 degrees, 0.05 gives "
+    "0.74") {
   const double a = radians(33.5);
   const auto edge = geometry::directions(
       geometry::straight<double>({0, 0}, {17.3 * std::sin(a), 17.3 * std::cos(a)}));
@@ -218,15 +235,18 @@ TEST_CASE("casing sums (point 23, common practice)") {
 }
 
 TEST_CASE("the elastic while dressing (point 24, common practice): 66.6 for 97 stretches 45.6 %") {
-  CHECK_THAT(100 * measure(plain_frame(), sample_draft())[M::dressing_strain], WithinAbs(45.6, 0.05));
+  CHECK_THAT(100 * measure(plain_frame(), sample_draft())[M::dressing_strain],
+             WithinAbs(45.6, 0.05));
 }
 
 TEST_CASE("stretch eats the bust angle (point 28, common practice)") {
   Cloth knit;
   knit.stretch = 0.5;
-  CHECK_THAT(degrees(frame_of(with(B::bust_angle, radians(15)), knit, {}).theta), WithinAbs(7, 1e-9));
+  CHECK_THAT(degrees(frame_of(with(B::bust_angle, radians(15)), knit, {}).theta),
+             WithinAbs(7, 1e-9));
   knit.stretch = 0.25;
-  CHECK_THAT(degrees(frame_of(with(B::bust_angle, radians(15)), knit, {}).theta), WithinAbs(11, 1e-9));
+  CHECK_THAT(degrees(frame_of(with(B::bust_angle, radians(15)), knit, {}).theta),
+             WithinAbs(11, 1e-9));
 }
 
 TEST_CASE("turning through the strap (point 2, common practice)") {
@@ -237,7 +257,9 @@ TEST_CASE("turning through the strap (point 2, common practice)") {
   CHECK_THAT(3.0 - m[M::strap_turns_half], WithinAbs(3.28, 0.06));  // half, 24 wide
 }
 
-TEST_CASE("couplings of a centimetre, as computed on a sample draft (table D; those marked computed, within 0.3)") {
+TEST_CASE(
+    "couplings of a centimetre, as computed on a sample draft (table D; those marked computed, "
+    "within 0.3)") {
   CHECK_THAT(change(M::armhole_girth, K::armhole_drop, 1), WithinAbs(2.1, 0.3));
   CHECK_THAT(change(M::bodice_side, K::armhole_drop, 1), WithinAbs(-1, 0.05));
   CHECK_THAT(change(M::armhole_girth, K::armhole_front_edge, -0.5), WithinAbs(0.35, 0.3));
@@ -245,17 +267,21 @@ TEST_CASE("couplings of a centimetre, as computed on a sample draft (table D; th
   CHECK_THAT(change(M::neckline_edge, K::neckline_back_depth, 1), WithinAbs(1.3, 0.3));
   CHECK_THAT(change(M::armhole_girth, K::strap_width, -1), WithinAbs(1.2, 0.3));
   CHECK_THAT(change(M::neckline_edge, K::neckline_taken, 0.5), WithinAbs(-1, 1e-9));
-  const double both = change(M::armhole_girth, K::armhole_front_edge, -1) + change(M::armhole_girth, K::armhole_back_edge, -1);
+  const double both = change(M::armhole_girth, K::armhole_front_edge, -1) +
+                      change(M::armhole_girth, K::armhole_back_edge, -1);
   CHECK_THAT(both, WithinAbs(1.2, 0.3));
   const Frame frame = plain_frame();
   Values<double> v = sample_draft();
   v[K::strap_inset] += 1, v[K::strap_width] -= 1;  // narrow the strap at the neck
-  // The notes' own back neckline is not given; by plain geometry the chords of front and back grow by 0.25 and 0.73 a side.
-  CHECK_THAT(measure(frame, v)[M::neckline_edge] - measure(frame, sample_draft())[M::neckline_edge], WithinAbs(1.4, 0.6));
+  // The notes' own back neckline is not given; by plain geometry the chords of front and back grow
+  // by 0.25 and 0.73 a side.
+  CHECK_THAT(measure(frame, v)[M::neckline_edge] - measure(frame, sample_draft())[M::neckline_edge],
+             WithinAbs(1.4, 0.6));
 }
 
 TEST_CASE("the notes' verdict on the sample draft") {
-  // Widths at the notch as the first plan had them; girth 46.2 = 21.6 + 24.6, neck edge 56.9, V edge 17.3 (by hand, so 1 cm).
+  // Widths at the notch as the first plan had them; girth 46.2 = 21.6 + 24.6, neck edge 56.9, V
+  // edge 17.3 (by hand, so 1 cm).
   Values<double> v = sample_draft();
   v[K::armhole_front_edge] = 16.4, v[K::armhole_back_edge] = 18.4;
   v[K::blade_neck] = v[K::blade_shoulder] = 0, v[K::blade_armhole] = radians(11);
@@ -267,10 +293,14 @@ TEST_CASE("the notes' verdict on the sample draft") {
   CHECK_THAT(m[M::neckline_front], WithinAbs(17.3, 0.3));
 }
 
-TEST_CASE("a dart keeps its angle wherever it lies, widths do not (oracles 11, 12; exact geometry)") {
-  const auto angle = [](double width, double leg) { return degrees(2 * std::asin(width / (2 * leg))); };
+TEST_CASE(
+    "a dart keeps its angle wherever it lies, widths do not (oracles 11, 12; exact geometry)") {
+  const auto angle = [](double width, double leg) {
+    return degrees(2 * std::asin(width / (2 * leg)));
+  };
   CHECK_THAT(angle(7.0, 26.8), WithinAbs(15.008, 0.005));
-  // The same share sewn at the side: its width at the seam is 2 r sin(share / 2) at the seam's own distance r.
+  // The same share sewn at the side: its width at the seam is 2 r sin(share / 2) at the seam's own
+  // distance r.
   Values<double> v = sample_draft();
   v[K::shaping_side] = radians(15.008);
   Switches switches;
@@ -279,10 +309,13 @@ TEST_CASE("a dart keeps its angle wherever it lies, widths do not (oracles 11, 1
   const Bodice<double> bodice = draft_bodice<double>(frame, BodiceValues<double>{v.at.data()});
   const double r = geometry::distance(bodice.front.pivot, bodice.front.dart_upper);
   CHECK_THAT(geometry::distance(bodice.front.pivot, bodice.front.dart_lower), WithinAbs(r, 1e-9));
-  CHECK_THAT(measure(frame, v)[M::shaping_side_width], WithinAbs(2 * r * std::sin(radians(15.008) / 2), 1e-6));
+  CHECK_THAT(measure(frame, v)[M::shaping_side_width],
+             WithinAbs(2 * r * std::sin(radians(15.008) / 2), 1e-6));
 }
 
-TEST_CASE("moving shares of the angle keeps the other edges and the whole angle (oracle 13, exact geometry)") {
+TEST_CASE(
+    "moving shares of the angle keeps the other edges and the whole angle (oracle 13, exact "
+    "geometry)") {
   const Frame frame = plain_frame();
   Values<double> moved = sample_draft();
   moved[K::shaping_neck] = radians(2);
@@ -292,7 +325,8 @@ TEST_CASE("moving shares of the angle keeps the other edges and the whole angle 
   CHECK_THAT(b[M::shaping_waist] + radians(9), WithinAbs(a[M::shaping_waist], 1e-12));
   CHECK_THAT(b[M::bodice_side], WithinAbs(a[M::bodice_side], 1e-9));
   CHECK_THAT(b[M::bodice_bust], WithinAbs(a[M::bodice_bust], 1e-9));
-  const Bodice<double> d0 = draft_bodice<double>(frame, BodiceValues<double>{sample_draft().at.data()});
+  const Bodice<double> d0 =
+      draft_bodice<double>(frame, BodiceValues<double>{sample_draft().at.data()});
   const Bodice<double> d1 = draft_bodice<double>(frame, BodiceValues<double>{moved.at.data()});
   CHECK_THAT(geometry::distance(d1.front.strap_inner, d1.front.strap_outer),
              WithinAbs(geometry::distance(d0.front.strap_inner, d0.front.strap_outer), 1e-9));
@@ -303,7 +337,8 @@ TEST_CASE("moving shares of the angle keeps the other edges and the whole angle 
 }
 
 TEST_CASE("bust shaping left in the neckline lengthens it by about the distance times the share") {
-  // The piece's own edge grows by what the slack formula says: two ways to the same length (exact to second order).
+  // The piece's own edge grows by what the slack formula says: two ways to the same length (exact
+  // to second order).
   const double share = radians(1);
   const auto m0 = measure(plain_frame(), sample_draft());
   const auto m1 = measure(plain_frame(), draft_with(K::shaping_neck, share));
@@ -321,13 +356,18 @@ TEST_CASE("slack of the neckline never falls as it deepens (published contouring
   }
 }
 
-TEST_CASE("hem girth for walking (oracle 16: Murray 1970 with the 2012 and 1988 surveys; table: from memory of Bunka)") {
+TEST_CASE(
+    "hem girth for walking (oracle 16: Murray 1970 with the 2012 and 1988 surveys; table: from "
+    "memory of Bunka)") {
   CHECK_THAT(walking_girth(44.9, 36.52, 66, 84.54), WithinAbs(98.4, 0.1));
   CHECK_THAT(walking_girth(6.27, 21.57, 66, 84.54), WithinAbs(143.8, 0.1));
   // Oracle 37: a hem of 90 at the ankle is 53.8 short of a full step.
   CHECK_THAT(walking_girth(6.27, 21.57, 66, 84.54) - 90, WithinAbs(53.8, 0.1));
   // Oracle 17: model against the recalled table at five levels, ratio 0.95 to 1.00.
-  const struct { double h, g, table; } levels[] = {{54.9, 46, 94}, {44.9, 36.5, 100}, {31.6, 37.3, 126}, {22, 30, 134}, {6.3, 21.6, 146}};
+  const struct {
+    double h, g, table;
+  } levels[] = {
+      {54.9, 46, 94}, {44.9, 36.5, 100}, {31.6, 37.3, 126}, {22, 30, 134}, {6.3, 21.6, 146}};
   for (const auto& level : levels) {
     const double ratio = walking_girth(level.h, level.g, 66, 84.54) / level.table;
     CHECK(ratio > 0.945);
@@ -335,7 +375,8 @@ TEST_CASE("hem girth for walking (oracle 16: Murray 1970 with the 2012 and 1988 
   }
 }
 
-TEST_CASE("a turned hem on a curve has to lose its turn over the radius (oracle 15, exact geometry)") {
+TEST_CASE(
+    "a turned hem on a curve has to lose its turn over the radius (oracle 15, exact geometry)") {
   CHECK_THAT(100 * 2.5 / 71.46, WithinAbs(3.50, 0.01));
   const Frame frame = plain_frame();
   const auto m = measure(frame, sample_draft());
@@ -345,7 +386,8 @@ TEST_CASE("a turned hem on a curve has to lose its turn over the radius (oracle 
 }
 
 TEST_CASE("a sleeveless armhole lies within what the trade gives (common practice)") {
-  // armscye + 1 to + 4 for the full shoulder; each cm of cut-in adds 1.14 (trial on 1,104 bodies): 38.5 + 4.56 + 1 .. 4.
+  // armscye + 1 to + 4 for the full shoulder; each cm of cut-in adds 1.14 (trial on 1,104
+  // bodies): 38.5 + 4.56 + 1 .. 4.
   const auto m = measure(frame_of(sample_body(), {}, {}), sample_draft());
   CHECK(m[M::armhole_ease] > 1);
   CHECK(m[M::armhole_ease] < 4);
@@ -357,7 +399,8 @@ TEST_CASE("the bare draft has the body's own armscye") {
     Values<double> v = sample_draft();
     v[K::strap_inset] = 0, v[K::strap_width] = 12.5, v[K::armhole_drop] = 0;
     v[K::armhole_front_edge] = 16.25, v[K::armhole_back_edge] = 17.75;
-    v[K::bodice_front_underarm] = v[K::bodice_front_waist] = 23.5, v[K::bodice_back_underarm] = v[K::bodice_back_waist] = 22.5;
+    v[K::bodice_front_underarm] = v[K::bodice_front_waist] = 23.5,
+    v[K::bodice_back_underarm] = v[K::bodice_back_waist] = 22.5;
     v[K::blade_neck] = v[K::blade_shoulder] = 0, v[K::blade_armhole] = radians(11);
     CHECK_THAT(measure(frame, v)[M::armhole_girth], WithinAbs(armscye, 1e-6));
   }

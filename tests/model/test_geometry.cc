@@ -1,20 +1,20 @@
 // Geometry against closed forms.
-#include <ceres/jet.h>
+#include "model/garment/smooth_table.h"
+#include "model/geometry/bezier.h"
+#include "model/units.h"
+#include "tests/catch.h"
 
 #include <cmath>
 
-#include "model/geometry/bezier.h"
-#include "model/garment/smooth_table.h"
-#include "model/units.h"
-#include "tests/catch.h"
+#include <ceres/jet.h>
 
 namespace easewright::geometry {
 namespace {
 
 using Jet = ceres::Jet<double, 4>;
 
-// Control points of a quarter circle of radius r: handles 4/3 (sqrt 2 - 1) r. Its error against the true arc is a
-// published 2.7e-4 of the radius.
+// Control points of a quarter circle of radius r: handles 4/3 (sqrt 2 - 1) r. Its error against the
+// true arc is a published 2.7e-4 of the radius.
 Bezier<double> quarter_circle(double r) {
   const double k = 4.0 / 3 * (std::sqrt(2.0) - 1) * r;
   return {{r, 0}, {r, k}, {k, r}, {0, r}};
@@ -79,10 +79,12 @@ TEST_CASE("jets give the numeric derivative of a curve's length, a degenerate cu
     CHECK_THAT(length.v[0], WithinAbs((length_at(w + h) - length_at(w - h)) / (2 * h), 1e-6));
   }
   const Jet zero(0.0, 0), plain(0.0);
-  const Jet point = arc_length(Bezier<Jet>{{zero, plain}, {zero, plain}, {zero, plain}, {zero, plain}});
+  const Jet point =
+      arc_length(Bezier<Jet>{{zero, plain}, {zero, plain}, {zero, plain}, {zero, plain}});
   CHECK(std::isfinite(point.a));
   CHECK(std::isfinite(point.v[0]));
-  const auto d = directions(Bezier<Jet>{{zero, plain}, {zero, plain}, {zero, plain}, {zero, plain}});
+  const auto d =
+      directions(Bezier<Jet>{{zero, plain}, {zero, plain}, {zero, plain}, {zero, plain}});
   CHECK(std::isfinite(d.bias.v[0]));
 }
 
@@ -110,7 +112,8 @@ TEST_CASE("a smooth table passes its points, keeps their order and runs straight
   }
   for (const double x : {0.0, 10.0, 20.0, 40.0}) {
     const double h = 1e-6;
-    const double left = (table.at(x) - table.at(x - h)) / h, right = (table.at(x + h) - table.at(x)) / h;
+    const double left = (table.at(x) - table.at(x - h)) / h,
+                 right = (table.at(x + h) - table.at(x)) / h;
     CHECK_THAT(left, WithinAbs(right, 1e-4));
   }
 }

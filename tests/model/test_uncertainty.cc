@@ -1,13 +1,15 @@
-// First order against sampling: 10,000 bodies drawn from the errors' distribution, each measured by the same draft.
-#include <Eigen/Cholesky>
-#include <Eigen/Core>
+// First order against sampling: 10,000 bodies drawn from the errors' distribution, each measured by
+// the same draft.
+#include "model/uncertainty.h"
+#include "tests/catch.h"
+#include "tests/model/demo.h"
+
 #include <cmath>
 #include <random>
 #include <vector>
 
-#include "model/uncertainty.h"
-#include "tests/catch.h"
-#include "tests/model/demo.h"
+#include <Eigen/Cholesky>
+#include <Eigen/Core>
 
 namespace easewright::tests {
 namespace {
@@ -24,7 +26,8 @@ Sampled sample(const Job& job, const FitResult& result) {
   const auto covariance = error_covariance(job.body, posed.frame.body, shipped_catalogue().bodies);
   const Eigen::Map<const Eigen::MatrixXd> s(covariance.data(), kBodyKeys, kBodyKeys);
   const Eigen::LDLT<Eigen::MatrixXd> factor(s);
-  REQUIRE(factor.vectorD().minCoeff() > -1e-8);  // a covariance: no direction has a negative variance
+  REQUIRE(factor.vectorD().minCoeff() >
+          -1e-8);  // a covariance: no direction has a negative variance
   const Eigen::VectorXd d = factor.vectorD().cwiseMax(0).cwiseSqrt();
   std::mt19937 generator(20261125);
   std::normal_distribution<double> normal;
@@ -34,7 +37,8 @@ Sampled sample(const Job& job, const FitResult& result) {
   for (int k = 0; k < kSamples; ++k) {
     Eigen::VectorXd z(kBodyKeys);
     for (int i = 0; i < kBodyKeys; ++i) z[i] = d[i] * normal(generator);
-    const Eigen::VectorXd unpermuted = factor.transpositionsP().transpose() * Eigen::VectorXd(factor.matrixL() * z);
+    const Eigen::VectorXd unpermuted =
+        factor.transpositionsP().transpose() * Eigen::VectorXd(factor.matrixL() * z);
     CompleteBody body = posed.frame.body;
     for (int i = 0; i < kBodyKeys; ++i) body.values[static_cast<size_t>(i)].value += unpermuted[i];
     const Frame frame = frame_of(body, posed.frame.cloth, posed.frame.switches);
@@ -70,15 +74,18 @@ TEST_CASE("first-order s.d. and probabilities agree with 10,000 samples") {
     for (size_t i = 0; i < kMeasureKeys; ++i) {
       if (!result.has_measure[i] || sampled.sd[i] < 1e-6) continue;
       INFO(file << ": " << info(static_cast<MeasureKey>(i)).id);
-      // 10,000 samples know an s.d. to 0.7 %; the rest is what corners within one error (the larger of two girths, the
-      // balance's clamp) leave to higher orders. 0.15 cm is a seam's own tolerance.
-      CHECK_THAT(first_order.measure_sd[i], WithinRel(sampled.sd[i], 0.15) || WithinAbs(sampled.sd[i], 0.15));
+      // 10,000 samples know an s.d. to 0.7 %; the rest is what corners within one error (the larger
+      // of two girths, the balance's clamp) leave to higher orders. 0.15 cm is a seam's own
+      // tolerance.
+      CHECK_THAT(first_order.measure_sd[i],
+                 WithinRel(sampled.sd[i], 0.15) || WithinAbs(sampled.sd[i], 0.15));
       ++compared;
     }
     CHECK(compared > 40);
     for (size_t i = 0; i < sampled.holds.size(); ++i) {
       INFO(file << ": " << result.posed->rules[i].name);
-      // The balance is clamped: half of all bodies need exactly no correction, which no normal margin can say.
+      // The balance is clamped: half of all bodies need exactly no correction, which no normal
+      // margin can say.
       if (result.posed->rules[i].name == "front waist line follows the body's balance") continue;
       CHECK_THAT(first_order.rules[i].probability, WithinAbs(sampled.holds[i], 0.15));
     }
@@ -109,7 +116,8 @@ TEST_CASE("a surer fit holds more surely") {
   const auto doubt = [&](const FitResult& result) {
     double sum = 0;
     for (const RuleSureness& r : uncertainty(job, shipped_catalogue(), result).rules) {
-      if (result.posed->rules[static_cast<size_t>(r.rule)].strength <= solver::Level::should) sum += 1 - r.probability;
+      if (result.posed->rules[static_cast<size_t>(r.rule)].strength <= solver::Level::should)
+        sum += 1 - r.probability;
     }
     return sum;
   };
@@ -125,7 +133,8 @@ TEST_CASE("the advice names what was estimated and matters, and following it hel
   const auto doubt = [&](const Uncertainty& u) {
     double sum = 0;
     for (const RuleSureness& r : u.rules) {
-      if (result.posed->rules[static_cast<size_t>(r.rule)].strength <= solver::Level::should) sum += r.probability * (1 - r.probability);
+      if (result.posed->rules[static_cast<size_t>(r.rule)].strength <= solver::Level::should)
+        sum += r.probability * (1 - r.probability);
     }
     return sum;
   };
@@ -133,9 +142,11 @@ TEST_CASE("the advice names what was estimated and matters, and following it hel
   const BodyKey key = doubts.advice[0].key;
   Job taped = job;
   taped.body[key] = BodyValue{result.completed.body[key], info(key).default_sd, Origin::measured};
-  for (size_t i = 0; i < kValueKeys; ++i) taped.draft.emplace_back(static_cast<ValueKey>(i), result.values.at[i]);
+  for (size_t i = 0; i < kValueKeys; ++i)
+    taped.draft.emplace_back(static_cast<ValueKey>(i), result.values.at[i]);
   const FitResult again = check(taped, shipped_catalogue());
-  CHECK(doubt(uncertainty(taped, shipped_catalogue(), again)) < doubt(doubts) - 0.4 * doubts.advice[0].doubt_removed);
+  CHECK(doubt(uncertainty(taped, shipped_catalogue(), again)) <
+        doubt(doubts) - 0.4 * doubts.advice[0].doubt_removed);
 }
 
 TEST_CASE("the normal distribution and its inverse (Abramowitz & Stegun, tables 26.1 and 26.5)") {
