@@ -1,12 +1,12 @@
 #include "cli/read/body.h"
 
-#include <fmt/format.h>
-
-#include <algorithm>
-
 #include "cli/read/nearest.h"
 #include "cli/read/quantity.h"
 #include "model/body/sanity.h"
+
+#include <algorithm>
+
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
@@ -15,6 +15,7 @@ std::string model_path(BodyKey key) { return "measures." + spoken(info(key).id);
 
 std::vector<std::string> body_names() {
   std::vector<std::string> names;
+  names.reserve(kBodyKeys);
   for (int i = 0; i < kBodyKeys; ++i) names.push_back(spoken(info(static_cast<BodyKey>(i)).id));
   return names;
 }
@@ -27,22 +28,31 @@ bool any_at_the_waist(const Body& body) {
   return false;
 }
 
-void read_measures(const YamlNode& map, std::string path, const Source& source, Body& body, BodyPlaces& places) {
+void read_measures(
+    const YamlNode& map, std::string path, const Source& source, Body& body, BodyPlaces& places) {
   Section section(map, std::move(path), source);
   for (const YamlNode* entry : section.entries()) {
     read_measure(*entry, section.path_to(entry->key), source, body, places);
   }
 }
 
-/// A waist or a slope that does not say how it was read would be taken for another: 4 to 7 cm, 3 to 6 deg apart.
-void ask_how_it_was_read(const Section& section, const YamlNode* level, const YamlNode* slope, const Body& body) {
+/// A waist or a slope that does not say how it was read would be taken for another: 4 to 7 cm, 3 to
+/// 6 deg apart.
+void ask_how_it_was_read(const Section& section,
+                         const YamlNode* level,
+                         const YamlNode* slope,
+                         const Body& body) {
   if (level == nullptr && any_at_the_waist(body)) {
     section.source().complain(section.place(),
                               "",
-                              "the key 'waist level' is missing: natural, iso or navel, where the waist measures were taken");
+                              "the key 'waist level' is missing: natural, iso or navel, where the "
+                              "waist measures were taken");
   }
   if (slope == nullptr && body[BodyKey::shoulder_slope]) {
-    section.source().complain(section.place(), "", "the key 'shoulder slope read from' is missing: bone, silhouette or garment");
+    section.source().complain(
+        section.place(),
+        "",
+        "the key 'shoulder slope read from' is missing: bone, silhouette or garment");
   }
 }
 
@@ -53,10 +63,16 @@ const BodyPlaces::Spot& BodyPlaces::of(const std::string& model_key_path) const 
   return found == measures.end() ? whole : found->second;
 }
 
-void read_measure(const YamlNode& entry, std::string_view path, const Source& source, Body& body, BodyPlaces& places) {
+void read_measure(const YamlNode& entry,
+                  std::string_view path,
+                  const Source& source,
+                  Body& body,
+                  BodyPlaces& places) {
   const auto key = find_body_key(entry.key);
   if (!key) {
-    source.complain(entry.key_place, path, "there is no such body measure" + suggestion(entry.key, body_names()));
+    source.complain(entry.key_place,
+                    path,
+                    "there is no such body measure" + suggestion(entry.key, body_names()));
     return;
   }
   const auto text = text_of(entry, path, source);
@@ -71,26 +87,34 @@ void read_measure(const YamlNode& entry, std::string_view path, const Source& so
     source.complain(entry.place, path, "the error after '+-' is too large to say anything");
     return;
   }
-  body[*key] = BodyValue{measured->value, measured->sd.value_or(info(*key).default_sd), Origin::measured};
+  body[*key] =
+      BodyValue{measured->value, measured->sd.value_or(info(*key).default_sd), Origin::measured};
   places.measures[model_path(*key)] = {source.file, entry.place, std::string(path)};
 }
 
-Body read_body(const YamlNode& map, std::string path, const Source& source, BodyName name, BodyPlaces& places) {
+Body read_body(const YamlNode& map,
+               std::string path,
+               const Source& source,
+               BodyName name,
+               BodyPlaces& places) {
   Body body;
   places.whole = {source.file, map.place, path};
   Section section(map, std::move(path), source);
-  const auto label = name == BodyName::required ? section.need_text("body") : section.find_text("body");
+  const auto label =
+      name == BodyName::required ? section.need_text("body") : section.find_text("body");
   body.label = label.value_or("");
   section.find_text("about");
   if (section.need("build") != nullptr) {
-    if (const auto build = section.find_word("build", {"woman", "man", "child"})) body.build = static_cast<Build>(*build);
+    if (const auto build = section.find_word("build", {"woman", "man", "child"}))
+      body.build = static_cast<Build>(*build);
   }
   const YamlNode* level = section.find("waist level");
   if (const auto at = section.find_word("waist level", {"natural", "iso", "navel"})) {
     body.waist_level = static_cast<WaistLevel>(*at);
   }
   const YamlNode* slope = section.find("shoulder slope read from");
-  if (const auto at = section.find_word("shoulder slope read from", {"bone", "silhouette", "garment"})) {
+  if (const auto at =
+          section.find_word("shoulder slope read from", {"bone", "silhouette", "garment"})) {
     body.slope_reading = static_cast<SlopeReading>(*at);
   }
   if (const YamlNode* measures = section.need("measures")) {
@@ -104,7 +128,9 @@ Body read_body(const YamlNode& map, std::string path, const Source& source, Body
   return body;
 }
 
-void complain_of_body(const std::vector<BodyNote>& notes, const BodyPlaces& places, Complaints& complaints) {
+void complain_of_body(const std::vector<BodyNote>& notes,
+                      const BodyPlaces& places,
+                      Complaints& complaints) {
   for (const BodyNote& note : notes) {
     if (note.kind != BodyNote::Kind::error) continue;
     const BodyPlaces::Spot& spot = places.of(note.key_path);

@@ -10,17 +10,18 @@
 //     hip girth: 98 cm +- 1 cm            # 1 s.d. of the tape; else the usual one of the measure
 //     age: 34 years
 
-#include <map>
-#include <string>
-#include <vector>
-
 #include "cli/read/section.h"
 #include "model/body/body.h"
 #include "model/body/estimate.h"
 
+#include <map>
+#include <string>
+#include <vector>
+
 namespace easewright {
 
-/// Where each of a body's measures was written, so that what the model says by key path gets its line.
+/// Where each of a body's measures was written, so that what the model says by key path gets its
+/// line.
 struct BodyPlaces {
   struct Spot {
     std::string file;
@@ -37,12 +38,20 @@ struct BodyPlaces {
 enum class BodyName { required, optional };
 
 /// Reads the body at `map`; complains of unknown, missing and refused values.
-Body read_body(const YamlNode& map, std::string path, const Source& source, BodyName name, BodyPlaces& places);
+Body read_body(
+    const YamlNode& map, std::string path, const Source& source, BodyName name, BodyPlaces& places);
 
 /// Sets one measure from its text; complains otherwise.
-void read_measure(const YamlNode& entry, std::string_view path, const Source& source, Body& body, BodyPlaces& places);
+void read_measure(const YamlNode& entry,
+                  std::string_view path,
+                  const Source& source,
+                  Body& body,
+                  BodyPlaces& places);
 
-/// Turns the model's errors about a body into complaints; warnings and the rest are left for the report.
-void complain_of_body(const std::vector<BodyNote>& notes, const BodyPlaces& places, Complaints& complaints);
+/// Turns the model's errors about a body into complaints; warnings and the rest are left for the
+/// report.
+void complain_of_body(const std::vector<BodyNote>& notes,
+                      const BodyPlaces& places,
+                      Complaints& complaints);
 
 }  // namespace easewright

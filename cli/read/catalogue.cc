@@ -9,7 +9,9 @@
 namespace easewright {
 namespace {
 
-void read_body_tables(const std::string& data_folder, Complaints& complaints, Catalogue& catalogue) {
+void read_body_tables(const std::string& data_folder,
+                      Complaints& complaints,
+                      Catalogue& catalogue) {
   for (const bool women : {true, false}) {
     const std::string path = data_folder + "/tables/bodies-" + (women ? "women" : "men") + ".csv";
     std::string why;
@@ -19,7 +21,8 @@ void read_body_tables(const std::string& data_folder, Complaints& complaints, Ca
       complaints.add(path, {}, "", why);
       continue;
     }
-    (women ? catalogue.bodies.women : catalogue.bodies.men) = std::move(women ? tables->women : tables->men);
+    (women ? catalogue.bodies.women : catalogue.bodies.men) =
+        std::move(women ? tables->women : tables->men);
   }
 }
 
@@ -33,9 +36,11 @@ std::optional<Catalogue> read_catalogue(const std::string& data_folder, Complain
     read_values(*map, {values, complaints}, catalogue.values);
   }
   const auto files = yaml_files(data_folder + "/rules");
-  if (files.empty()) complaints.add(data_folder + "/rules", {}, "", "there are no rules here (*.yaml)");
+  if (files.empty())
+    complaints.add(data_folder + "/rules", {}, "", "there are no rules here (*.yaml)");
   for (const std::string& file : files) {
-    if (const auto map = load_yaml(file, complaints, {file, {}, ""})) read_rules(*map, {file, complaints}, catalogue.rules);
+    if (const auto map = load_yaml(file, complaints, {file, {}, ""}))
+      read_rules(*map, {file, complaints}, catalogue.rules);
   }
   read_body_tables(data_folder, complaints, catalogue);
   if (complaints.size() > before) return std::nullopt;

@@ -1,12 +1,12 @@
 #pragma once
-// Everything that each job is read against: rules, values and body tables. Of styles and cloths only those that a job
-// names are read, so that a growing library costs a run nothing.
-
-#include <optional>
-#include <string>
+// Everything that each job is read against: rules, values and body tables. Of styles and cloths
+// only those that a job names are read, so that a growing library costs a run nothing.
 
 #include "cli/read/complaint.h"
 #include "model/job.h"
+
+#include <optional>
+#include <string>
 
 namespace easewright {
 

@@ -1,5 +1,6 @@
 #pragma once
-// A cloth file, or a cloth written into its job. Its keys are the facts of model/cloth.h by their spoken names:
+// A cloth file, or a cloth written into its job. Its keys are the facts of model/cloth.h by their
+// spoken names:
 //
 //   cloth: choir bolt
 //   about: ...
@@ -7,10 +8,10 @@
 //   width: 140 cm
 //   bias growth: 1 %
 
-#include <string>
-
 #include "cli/read/section.h"
 #include "model/cloth.h"
+
+#include <string>
 
 namespace easewright {
 

@@ -1,10 +1,10 @@
 #include "cli/read/complaint.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <map>
 #include <tuple>
+
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
@@ -15,9 +15,12 @@ constexpr size_t kMostText = 400;
 /// A quoted key may span lines; a complaint is one.
 std::string on_one_line(std::string_view text) {
   std::string line(text.substr(0, kMostText));
-  std::replace_if(line.begin(), line.end(), [](char c) { return c == '\n' || c == '\r' || c == '\t'; }, ' ');
+  std::replace_if(
+      line.begin(), line.end(), [](char c) { return c == '\n' || c == '\r' || c == '\t'; }, ' ');
   // Not within a character of several bytes.
-  while (text.size() > kMostText && !line.empty() && (static_cast<unsigned char>(line.back()) & 0x80) != 0) line.pop_back();
+  while (text.size() > kMostText && !line.empty() &&
+         (static_cast<unsigned char>(line.back()) & 0x80) != 0)
+    line.pop_back();
   return text.size() > kMostText ? line + "..." : line;
 }
 
@@ -30,7 +33,10 @@ std::string to_string(const Complaint& c) {
   return line + ": " + c.text;
 }
 
-void Complaints::add(std::string_view file, Place place, std::string_view key_path, std::string_view text) {
+void Complaints::add(std::string_view file,
+                     Place place,
+                     std::string_view key_path,
+                     std::string_view text) {
   all_.push_back({std::string(file), place, on_one_line(key_path), on_one_line(text)});
 }
 

@@ -1,8 +1,10 @@
 #pragma once
-// What is wrong with the user's input, said in one line each: where, which key, what was found, what is allowed, and a
-// likely fix. Readers go on after a complaint so that all of them are said at once.
+// What is wrong with the user's input, said in one line each: where, which key, what was found,
+// what is allowed, and a likely fix. Readers go on after a complaint so that all of them are said
+// at once.
 //
-//   bodies/alto-2.yaml:12:16: measures.waist girth: 720 cm is outside 40-180 cm (did you mean 72 cm?)
+//   bodies/alto-2.yaml:12:16: measures.waist girth: 720 cm is outside 40-180 cm (did you mean 72
+//   cm?)
 
 #include <string>
 #include <string_view>
@@ -17,7 +19,7 @@ struct Place {
 };
 
 struct Complaint {
-  std::string file;      ///< as the user would name it; '--wish' for an option
+  std::string file;  ///< as the user would name it; '--wish' for an option
   Place place;
   std::string key_path;  ///< 'measures.waist girth'; empty when the whole file is meant
   std::string text;

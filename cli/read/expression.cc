@@ -1,8 +1,8 @@
 #include "cli/read/expression.h"
 
-#include <fmt/format.h>
-
 #include "cli/read/quantity.h"
+
+#include <fmt/format.h>
 
 namespace easewright {
 
@@ -38,18 +38,27 @@ std::optional<Expression> expression_of(std::string_view text,
   if (expression->dimension() != dimension) {
     source.complain(node.inside(offset),
                     path,
-                    fmt::format("'{}' is {}; {} is wanted", text, dimension_word(expression->dimension()), dimension_word(dimension)));
+                    fmt::format("'{}' is {}; {} is wanted",
+                                text,
+                                dimension_word(expression->dimension()),
+                                dimension_word(dimension)));
     return std::nullopt;
   }
   if (names == Names::given && !expression->is_given()) {
-    source.complain(node.inside(offset), path, fmt::format("'{}' may name body and cloth alone, no draft value and no measure", text));
+    source.complain(
+        node.inside(offset),
+        path,
+        fmt::format("'{}' may name body and cloth alone, no draft value and no measure", text));
     return std::nullopt;
   }
   return expression;
 }
 
-std::optional<Expression> expression_of(
-    const YamlNode& node, Dimension dimension, Names names, std::string_view path, const Source& source) {
+std::optional<Expression> expression_of(const YamlNode& node,
+                                        Dimension dimension,
+                                        Names names,
+                                        std::string_view path,
+                                        const Source& source) {
   const auto text = text_of(node, path, source);
   if (!text) return std::nullopt;
   return expression_of(*text, dimension, names, node, 0, path, source);

@@ -1,11 +1,11 @@
 #include "cli/read/file.h"
 
-#include <fmt/format.h>
-
 #include <cerrno>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
+
+#include <fmt/format.h>
 
 namespace easewright {
 
@@ -18,12 +18,14 @@ std::optional<std::string> read_file(const std::string& path, std::string& why) 
   }
   // A pipe or a device could block or never end.
   if (!std::filesystem::is_regular_file(status)) {
-    why = std::filesystem::is_directory(status) ? "is a folder, not a file" : "is not a regular file";
+    why =
+        std::filesystem::is_directory(status) ? "is a folder, not a file" : "is not a regular file";
     return std::nullopt;
   }
   const auto size = std::filesystem::file_size(path, error);
   if (!error && size > kMostFileBytes) {
-    why = fmt::format("is {} bytes long; no file of this kind has more than {}", size, kMostFileBytes);
+    why = fmt::format(
+        "is {} bytes long; no file of this kind has more than {}", size, kMostFileBytes);
     return std::nullopt;
   }
   std::ifstream in(path, std::ios::binary);

@@ -1,9 +1,5 @@
 #include "cli/read/job.h"
 
-#include <fmt/format.h>
-
-#include <algorithm>
-
 #include "cli/read/cloth.h"
 #include "cli/read/data_folder.h"
 #include "cli/read/nearest.h"
@@ -12,18 +8,24 @@
 #include "cli/read/switches.h"
 #include "cli/read/wish.h"
 
+#include <algorithm>
+
+#include <fmt/format.h>
+
 namespace easewright {
 namespace {
 
-/// A part of the job that stands in a file of its own or in the job: its map, its source, and its path there.
+/// A part of the job that stands in a file of its own or in the job: its map, its source, and its
+/// path there.
 struct Part {
-  YamlNode loaded;             ///< kept alive for `map`
+  YamlNode loaded;  ///< kept alive for `map`
   const YamlNode* map = nullptr;
   Source source;
   std::string path;
 };
 
-/// Loads what a reference names. A bare name is looked up in the room of the data folder; an empty room has no names.
+/// Loads what a reference names. A bare name is looked up in the room of the data folder; an empty
+/// room has no names.
 void load_part(const std::string& reference,
                const std::string& relative_to,
                const std::string& data_folder,
@@ -35,15 +37,20 @@ void load_part(const std::string& reference,
   if (is_path(reference)) {
     path = beside(relative_to, reference);
   } else if (room.empty()) {
-    complaints.add(asked_from.file, asked_from.place, asked_from.key_path, fmt::format("'{}' is no path to a .yaml file", reference));
+    complaints.add(asked_from.file,
+                   asked_from.place,
+                   asked_from.key_path,
+                   fmt::format("'{}' is no path to a .yaml file", reference));
     return;
   } else {
     const auto names = names_in(data_folder, room);
     if (std::find(names.begin(), names.end(), reference) == names.end()) {
-      complaints.add(asked_from.file,
-                     asked_from.place,
-                     asked_from.key_path,
-                     fmt::format("there is no '{}' among the {}{}", reference, room, suggestion(reference, names)));
+      complaints.add(
+          asked_from.file,
+          asked_from.place,
+          asked_from.key_path,
+          fmt::format(
+              "there is no '{}' among the {}{}", reference, room, suggestion(reference, names)));
       return;
     }
     path = path_of_name(data_folder, room, reference);
@@ -57,8 +64,15 @@ void load_part(const std::string& reference,
 
 class JobReader {
  public:
-  JobReader(const std::string& data_folder, const Overrides& overrides, Complaints& complaints, LoadedJob& loaded)
-      : data_folder_(data_folder), overrides_(overrides), source_{loaded.file, complaints}, loaded_(loaded), job_(loaded.job) {}
+  JobReader(const std::string& data_folder,
+            const Overrides& overrides,
+            Complaints& complaints,
+            LoadedJob& loaded)
+      : data_folder_(data_folder),
+        overrides_(overrides),
+        source_{loaded.file, complaints},
+        loaded_(loaded),
+        job_(loaded.job) {}
 
   void read(const YamlNode& map, Draft draft) {
     Section section(map, "", source_);
@@ -67,17 +81,25 @@ class JobReader {
     read_body_of(section);
     read_cloth_of(section);
     read_style_of(section);
-    if (const YamlNode* switches = section.find_filled("switches")) read_switches(*switches, "switches", source_, job_.style);
-    if (const YamlNode* wishes = section.find_filled("wishes")) job_.wishes = read_wishes(*wishes, "wishes", source_);
-    if (const auto unit = section.find_word("units", {"cm", "in"})) job_.unit = static_cast<LengthUnit>(*unit);
-    const YamlNode* values = draft == Draft::required ? section.need("draft") : section.find("draft");
+    if (const YamlNode* switches = section.find_filled("switches"))
+      read_switches(*switches, "switches", source_, job_.style);
+    if (const YamlNode* wishes = section.find_filled("wishes"))
+      job_.wishes = read_wishes(*wishes, "wishes", source_);
+    if (const auto unit = section.find_word("units", {"cm", "in"}))
+      job_.unit = static_cast<LengthUnit>(*unit);
+    const YamlNode* values =
+        draft == Draft::required ? section.need("draft") : section.find("draft");
     if (values != nullptr) read_draft(*values);
     section.finish();
   }
 
  private:
-  /// The part that `node` gives, inline or by reference; an override from the command line goes before both.
-  Part find_part(const YamlNode* node, const char* key, const std::string& room, const std::optional<std::string>& override) {
+  /// The part that `node` gives, inline or by reference; an override from the command line goes
+  /// before both.
+  Part find_part(const YamlNode* node,
+                 const char* key,
+                 const std::string& room,
+                 const std::optional<std::string>& override) {
     Part part{{}, nullptr, source_, key};
     if (override) {
       load_part(*override, "", data_folder_, room, {"--" + std::string(key), {}, ""}, part);
@@ -85,7 +107,8 @@ class JobReader {
     } else if (node == nullptr) {
       return part;
     } else if (node->kind == YamlNode::Kind::text) {
-      load_part(node->text, source_.file, data_folder_, room, {source_.file, node->place, key}, part);
+      load_part(
+          node->text, source_.file, data_folder_, room, {source_.file, node->place, key}, part);
       part.path.clear();
     } else if (expect_kind(*node, YamlNode::Kind::map, key, source_)) {
       part.map = node;
@@ -118,7 +141,8 @@ class JobReader {
     for (const YamlNode* entry : section.entries()) {
       const std::string path = section.path_to(entry->key);
       const auto key = value_named(entry->key, entry->key_place, path, source_);
-      const auto value = key ? quantity_of(*entry, path, source_, info(*key).dimension) : std::nullopt;
+      const auto value =
+          key ? quantity_of(*entry, path, source_, info(*key).dimension) : std::nullopt;
       if (value) job_.draft.emplace_back(*key, *value);
     }
   }

@@ -6,7 +6,8 @@
 
 namespace easewright {
 
-/// Puts the wishes, measures, switches and the unit into the job; a mistake is complained of by its option.
+/// Puts the wishes, measures, switches and the unit into the job; a mistake is complained of by its
+/// option.
 void apply_overrides(const Overrides& overrides, Complaints& complaints, LoadedJob& loaded);
 
 }  // namespace easewright

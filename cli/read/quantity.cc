@@ -1,10 +1,10 @@
 #include "cli/read/quantity.h"
 
-#include <fmt/format.h>
-
 #include <array>
 #include <charconv>
 #include <cmath>
+
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
@@ -53,7 +53,8 @@ std::optional<double> take_decimal(std::string_view& text) {
   }
   if (digits == 0) return std::nullopt;
   double value = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + n, value, std::chars_format::fixed);
+  const auto [end, error] =
+      std::from_chars(text.data(), text.data() + n, value, std::chars_format::fixed);
   if (error != std::errc() || end != text.data() + n || !std::isfinite(value)) return std::nullopt;
   text.remove_prefix(n);
   return value;
@@ -104,10 +105,15 @@ const Unit* find_unit(std::string_view word) {
 }
 
 std::string_view units_wanted(Dimension d) {
-  return d == kLength ? "cm, mm, m or in" : d == kAngle ? "deg" : d == kTime ? "years" : "% or no unit";
+  return d == kLength  ? "cm, mm, m or in"
+         : d == kAngle ? "deg"
+         : d == kTime  ? "years"
+                       : "% or no unit";
 }
 
-std::string_view first_unit(Dimension d) { return d == kLength ? " cm" : d == kAngle ? " deg" : d == kTime ? " years" : ""; }
+std::string_view first_unit(Dimension d) {
+  return d == kLength ? " cm" : d == kAngle ? " deg" : d == kTime ? " years" : "";
+}
 
 std::string_view dimension_word(Dimension d) {
   return d == kLength ? "a length" : d == kAngle ? "an angle" : d == kTime ? "an age" : "a ratio";
@@ -121,11 +127,17 @@ std::string no_number(std::string_view text, Dimension dimension) {
     fixed.replace(comma < fixed.size() ? comma : 0, 1, ".");
     return fmt::format("'{}' is no number (write '{}', with a point)", shown, fixed);
   }
-  return fmt::format("'{}' is not {} (write it like '12.5{}')", shown, dimension_word(dimension), first_unit(dimension));
+  return fmt::format("'{}' is not {} (write it like '12.5{}')",
+                     shown,
+                     dimension_word(dimension),
+                     first_unit(dimension));
 }
 
 /// A number and its unit. Nothing after setting `why`.
-std::optional<double> take_term(std::string_view& text, Dimension dimension, std::string_view whole, std::string& why) {
+std::optional<double> take_term(std::string_view& text,
+                                Dimension dimension,
+                                std::string_view whole,
+                                std::string& why) {
   const auto number = take_number(text);
   if (!number) {
     why = no_number(whole, dimension);
@@ -136,14 +148,21 @@ std::optional<double> take_term(std::string_view& text, Dimension dimension, std
   const std::string_view word = take_unit(text);
   if (word.empty()) {
     if (dimension == kRatio) return number;
-    why = fmt::format("{} has no unit (write '{}{}'; known are {})", written, written, first_unit(dimension), units_wanted(dimension));
+    why = fmt::format("{} has no unit (write '{}{}'; known are {})",
+                      written,
+                      written,
+                      first_unit(dimension),
+                      units_wanted(dimension));
     return std::nullopt;
   }
   const Unit* unit = find_unit(word);
   if (unit == nullptr) {
     const bool comma = word.front() == ',';
     why = comma ? no_number(whole, dimension)
-                : fmt::format("'{}' is no unit; {} is written in {}", word, dimension_word(dimension), units_wanted(dimension));
+                : fmt::format("'{}' is no unit; {} is written in {}",
+                              word,
+                              dimension_word(dimension),
+                              units_wanted(dimension));
     return std::nullopt;
   }
   if (unit->dimension != dimension) {
@@ -174,7 +193,8 @@ std::optional<double> parse_quantity(std::string_view text, Dimension dimension,
   if (!value) return std::nullopt;
   skip_blanks(rest);
   // Feet are followed by inches: '5 ft 4 in'.
-  const bool feet = whole.size() - rest.size() >= 2 && trimmed(whole.substr(0, whole.size() - rest.size())).ends_with("ft");
+  const bool feet = whole.size() - rest.size() >= 2 &&
+                    trimmed(whole.substr(0, whole.size() - rest.size())).ends_with("ft");
   if (feet && !rest.empty()) {
     const auto inches = take_term(rest, dimension, whole, why);
     if (!inches) return std::nullopt;
@@ -182,7 +202,8 @@ std::optional<double> parse_quantity(std::string_view text, Dimension dimension,
     skip_blanks(rest);
   }
   if (!rest.empty()) {
-    why = fmt::format("'{}' goes on after the quantity: '{}'", whole.substr(0, 40), rest.substr(0, 20));
+    why = fmt::format(
+        "'{}' goes on after the quantity: '{}'", whole.substr(0, 40), rest.substr(0, 20));
     return std::nullopt;
   }
   const double most = kMostQuantity * (dimension == kAngle ? kPi / 180 : 1);
@@ -193,10 +214,13 @@ std::optional<double> parse_quantity(std::string_view text, Dimension dimension,
   return negative ? -*value : *value;
 }
 
-std::optional<MeasuredQuantity> parse_measured(std::string_view text, Dimension dimension, std::string& why) {
+std::optional<MeasuredQuantity> parse_measured(std::string_view text,
+                                               Dimension dimension,
+                                               std::string& why) {
   size_t sign = text.find("+-");
   size_t length = 2;
-  if (const size_t unicode = text.find("\u00b1"); unicode < sign) sign = unicode;  // two bytes as well
+  if (const size_t unicode = text.find("\u00b1"); unicode < sign)
+    sign = unicode;  // two bytes as well
   const auto value = parse_quantity(text.substr(0, sign), dimension, why);
   if (!value) return std::nullopt;
   if (sign == std::string_view::npos) return MeasuredQuantity{*value, std::nullopt};

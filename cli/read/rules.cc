@@ -1,9 +1,9 @@
 #include "cli/read/rules.h"
 
-#include <algorithm>
-
 #include "cli/read/switches.h"
 #include "cli/read/wish.h"
+
+#include <algorithm>
 
 namespace easewright {
 namespace {
@@ -19,9 +19,11 @@ std::optional<Range> read_range(const YamlNode& node, std::string_view path, con
 
 /// 0.3 cm where a rule about a length does not say; other dimensions have no usual size of a miss.
 std::optional<double> read_tolerance(Section& section, Dimension dimension) {
-  const YamlNode* node = dimension == kLength ? section.find("tolerance") : section.need("tolerance");
+  const YamlNode* node =
+      dimension == kLength ? section.find("tolerance") : section.need("tolerance");
   if (node == nullptr) return dimension == kLength ? std::optional(0.3) : std::nullopt;
-  const auto tolerance = quantity_of(*node, section.path_to("tolerance"), section.source(), dimension);
+  const auto tolerance =
+      quantity_of(*node, section.path_to("tolerance"), section.source(), dimension);
   if (tolerance && *tolerance <= 0) {
     section.source().complain(node->place, section.path_to("tolerance"), "has to be above 0");
     return std::nullopt;
@@ -74,9 +76,12 @@ void read_rules(const YamlNode& map, const Source& source, std::vector<Rule>& ru
     auto rule = read_rule(item, "rules[" + std::to_string(i + 1) + "]", source);
     if (!rule) continue;
     rule->group = group.value_or("");
-    const bool known = std::any_of(rules.begin(), rules.end(), [&rule](const Rule& r) { return r.name == rule->name; });
+    const bool known = std::any_of(
+        rules.begin(), rules.end(), [&rule](const Rule& r) { return r.name == rule->name; });
     if (known) {
-      source.complain(item.place, "rules[" + std::to_string(i + 1) + "]", "there is a rule of this name already: " + rule->name);
+      source.complain(item.place,
+                      "rules[" + std::to_string(i + 1) + "]",
+                      "there is a rule of this name already: " + rule->name);
       continue;
     }
     rules.push_back(std::move(*rule));

@@ -13,10 +13,10 @@
 //       caution: ...                # said when somebody could be hurt
 //       when: {lining: lined, waist: [elastic, seam]}
 
-#include <vector>
-
 #include "cli/read/section.h"
 #include "model/rules/rule.h"
+
+#include <vector>
 
 namespace easewright {
 

@@ -1,12 +1,12 @@
 #include "cli/read/section.h"
 
-#include <fmt/format.h>
+#include "cli/read/nearest.h"
+#include "cli/read/quantity.h"
 
 #include <algorithm>
 #include <set>
 
-#include "cli/read/nearest.h"
-#include "cli/read/quantity.h"
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
@@ -42,9 +42,13 @@ std::string join_path(std::string_view path, std::string_view key) {
   return path.empty() ? std::string(key) : fmt::format("{}.{}", path, key);
 }
 
-bool expect_kind(const YamlNode& node, YamlNode::Kind kind, std::string_view path, const Source& source) {
+bool expect_kind(const YamlNode& node,
+                 YamlNode::Kind kind,
+                 std::string_view path,
+                 const Source& source) {
   if (node.kind == kind) return true;
-  source.complain(node.place, path, fmt::format("is {}; {} is wanted", to_string(node.kind), to_string(kind)));
+  source.complain(
+      node.place, path, fmt::format("is {}; {} is wanted", to_string(node.kind), to_string(kind)));
   return false;
 }
 
@@ -63,7 +67,8 @@ Section::Section(const YamlNode& map, std::string path, const Source& source)
 
 const YamlNode* Section::find(std::string_view key) {
   if (std::find(known_.begin(), known_.end(), key) == known_.end()) known_.emplace_back(key);
-  const auto found = std::find_if(entries_.begin(), entries_.end(), [key](const YamlNode* e) { return e->key == key; });
+  const auto found = std::find_if(
+      entries_.begin(), entries_.end(), [key](const YamlNode* e) { return e->key == key; });
   return found == entries_.end() ? nullptr : *found;
 }
 
@@ -99,7 +104,8 @@ std::optional<bool> Section::find_yes_or_no(std::string_view key) {
   return *at % 2 == 0;
 }
 
-std::optional<size_t> Section::find_word(std::string_view key, const std::vector<std::string>& words) {
+std::optional<size_t> Section::find_word(std::string_view key,
+                                         const std::vector<std::string>& words) {
   const YamlNode* node = find(key);
   return node == nullptr ? std::nullopt : word_of(*node, path_to(key), source_, words);
 }
@@ -119,7 +125,9 @@ void Section::finish() {
   }
 }
 
-std::optional<std::string> text_of(const YamlNode& node, std::string_view path, const Source& source) {
+std::optional<std::string> text_of(const YamlNode& node,
+                                   std::string_view path,
+                                   const Source& source) {
   if (node.kind == YamlNode::Kind::null) {
     source.complain(node.place, path, "is empty");
     return std::nullopt;
@@ -131,7 +139,9 @@ std::optional<std::string> text_of(const YamlNode& node, std::string_view path, 
   return std::nullopt;
 }
 
-std::vector<const YamlNode*> texts_of(const YamlNode& node, std::string_view path, const Source& source) {
+std::vector<const YamlNode*> texts_of(const YamlNode& node,
+                                      std::string_view path,
+                                      const Source& source) {
   if (node.kind == YamlNode::Kind::text) return {&node};
   std::vector<const YamlNode*> texts;
   if (!expect_kind(node, YamlNode::Kind::list, path, source)) return texts;
@@ -150,11 +160,16 @@ std::optional<size_t> word_of(const YamlNode& node,
   if (!text) return std::nullopt;
   const auto found = std::find(words.begin(), words.end(), *text);
   if (found != words.end()) return static_cast<size_t>(found - words.begin());
-  source.complain(node.place, path, fmt::format("'{}' is not {}{}", *text, joined(words), suggestion(*text, words)));
+  source.complain(node.place,
+                  path,
+                  fmt::format("'{}' is not {}{}", *text, joined(words), suggestion(*text, words)));
   return std::nullopt;
 }
 
-std::optional<double> quantity_of(const YamlNode& node, std::string_view path, const Source& source, Dimension dimension) {
+std::optional<double> quantity_of(const YamlNode& node,
+                                  std::string_view path,
+                                  const Source& source,
+                                  Dimension dimension) {
   const auto text = text_of(node, path, source);
   if (!text) return std::nullopt;
   std::string why;

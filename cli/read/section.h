@@ -1,14 +1,15 @@
 #pragma once
-// A checked view of one map: every key is known, given once, of the right type; what is not is complained of.
+// A checked view of one map: every key is known, given once, of the right type; what is not is
+// complained of.
+
+#include "cli/read/complaint.h"
+#include "cli/read/yaml.h"
+#include "model/units.h"
 
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
-
-#include "cli/read/complaint.h"
-#include "cli/read/yaml.h"
-#include "model/units.h"
 
 namespace easewright {
 
@@ -16,12 +17,15 @@ namespace easewright {
 std::string join_path(std::string_view path, std::string_view key);
 
 /// True for the kind; else complains: "is a list; a map is wanted".
-bool expect_kind(const YamlNode& node, YamlNode::Kind kind, std::string_view path, const Source& source);
+bool expect_kind(const YamlNode& node,
+                 YamlNode::Kind kind,
+                 std::string_view path,
+                 const Source& source);
 
 class Section {
  public:
-  /// A section of a node that is no map is empty and complains once. Repeated keys are complained of; the first counts.
-  /// `map` must outlive the section.
+  /// A section of a node that is no map is empty and complains once. Repeated keys are complained
+  /// of; the first counts. `map` must outlive the section.
   Section(const YamlNode& map, std::string path, const Source& source);
 
   const Source& source() const { return source_; }
@@ -35,7 +39,8 @@ class Section {
   /// The same; complains at the section's place when absent or empty.
   const YamlNode* need(std::string_view key);
 
-  /// The key's text on one line, blanks at the ends taken off; nothing when absent or after a complaint.
+  /// The key's text on one line, blanks at the ends taken off; nothing when absent or after a
+  /// complaint.
   std::optional<std::string> find_text(std::string_view key);
   std::optional<std::string> need_text(std::string_view key);
   /// yes, no, true or false.
@@ -43,7 +48,8 @@ class Section {
   /// The place in `words` of the key's text.
   std::optional<size_t> find_word(std::string_view key, const std::vector<std::string>& words);
 
-  /// All entries, each key once, all of them known: for maps whose keys are the user's or a catalogue's.
+  /// All entries, each key once, all of them known: for maps whose keys are the user's or a
+  /// catalogue's.
   std::vector<const YamlNode*> entries();
 
   /// Complains of the keys that nobody asked for.
@@ -58,10 +64,14 @@ class Section {
 };
 
 /// A node's text on one line; nothing after a complaint.
-std::optional<std::string> text_of(const YamlNode& node, std::string_view path, const Source& source);
+std::optional<std::string> text_of(const YamlNode& node,
+                                   std::string_view path,
+                                   const Source& source);
 
 /// The node as a list of texts: a list, or one text standing for a list of one.
-std::vector<const YamlNode*> texts_of(const YamlNode& node, std::string_view path, const Source& source);
+std::vector<const YamlNode*> texts_of(const YamlNode& node,
+                                      std::string_view path,
+                                      const Source& source);
 
 /// The place in `words` of the node's text; nothing after a complaint that lists them.
 std::optional<size_t> word_of(const YamlNode& node,
@@ -70,6 +80,9 @@ std::optional<size_t> word_of(const YamlNode& node,
                               const std::vector<std::string>& words);
 
 /// A length, angle, ratio or time in inside units; nothing after a complaint.
-std::optional<double> quantity_of(const YamlNode& node, std::string_view path, const Source& source, Dimension dimension);
+std::optional<double> quantity_of(const YamlNode& node,
+                                  std::string_view path,
+                                  const Source& source,
+                                  Dimension dimension);
 
 }  // namespace easewright

@@ -8,7 +8,9 @@
 namespace easewright {
 namespace {
 
-std::optional<ValueOverride> read_override(const YamlNode& entry, std::string path, const Source& source) {
+std::optional<ValueOverride> read_override(const YamlNode& entry,
+                                           std::string path,
+                                           const Source& source) {
   const auto key = value_named(entry.key, entry.key_place, path, source);
   if (!key) return std::nullopt;
   ValueOverride own;
@@ -29,7 +31,10 @@ std::optional<ValueOverride> read_override(const YamlNode& entry, std::string pa
 
 }  // namespace
 
-std::optional<ValueKey> value_named(std::string_view name, Place place, std::string_view path, const Source& source) {
+std::optional<ValueKey> value_named(std::string_view name,
+                                    Place place,
+                                    std::string_view path,
+                                    const Source& source) {
   std::vector<std::string> names;
   for (int i = 0; i < kValueKeys; ++i) {
     const auto key = static_cast<ValueKey>(i);

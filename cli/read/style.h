@@ -10,16 +10,19 @@
 //   wishes:
 //     neckline depth: {is: 10 cm, tolerance: 0.5 cm, strength: wish}
 
-#include <string>
-
 #include "cli/read/section.h"
 #include "model/style.h"
+
+#include <string>
 
 namespace easewright {
 
 Style read_style(const YamlNode& map, std::string path, const Source& source);
 
 /// The draft value of this name, by id or spoken; nothing after a complaint at `place`.
-std::optional<ValueKey> value_named(std::string_view name, Place place, std::string_view path, const Source& source);
+std::optional<ValueKey> value_named(std::string_view name,
+                                    Place place,
+                                    std::string_view path,
+                                    const Source& source);
 
 }  // namespace easewright

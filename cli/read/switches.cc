@@ -1,29 +1,35 @@
 #include "cli/read/switches.h"
 
-#include <fmt/format.h>
+#include "cli/read/nearest.h"
 
 #include <algorithm>
 
-#include "cli/read/nearest.h"
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
 
 std::vector<std::string> switch_names() {
   std::vector<std::string> names;
+  names.reserve(kSwitches);
   for (int i = 0; i < kSwitches; ++i) names.push_back(spoken(info(static_cast<Switch>(i)).id));
   return names;
 }
 
 }  // namespace
 
-std::optional<Switch> switch_named(std::string_view name, Place place, std::string_view path, const Source& source) {
+std::optional<Switch> switch_named(std::string_view name,
+                                   Place place,
+                                   std::string_view path,
+                                   const Source& source) {
   const auto which = find_switch(name);
-  if (!which) source.complain(place, path, "there is no such switch" + suggestion(name, switch_names()));
+  if (!which)
+    source.complain(place, path, "there is no such switch" + suggestion(name, switch_names()));
   return which;
 }
 
-void read_switch(Switch which, const YamlNode& node, std::string_view path, const Source& source, Style& style) {
+void read_switch(
+    Switch which, const YamlNode& node, std::string_view path, const Source& source, Style& style) {
   if (which == Switch::build) {
     source.complain(node.place, path, "the build is the body's ('build: woman' in the body file)");
     return;
@@ -50,7 +56,9 @@ void read_switches(const YamlNode& map, std::string_view path, const Source& sou
   }
 }
 
-std::vector<Condition> read_conditions(const YamlNode& map, std::string_view path, const Source& source) {
+std::vector<Condition> read_conditions(const YamlNode& map,
+                                       std::string_view path,
+                                       const Source& source) {
   std::vector<Condition> conditions;
   Section section(map, std::string(path), source);
   for (const YamlNode* entry : section.entries()) {

@@ -1,15 +1,18 @@
 #include "cli/read/values.h"
 
-#include <fmt/format.h>
-
 #include "cli/read/expression.h"
 #include "cli/read/style.h"
 #include "cli/read/switches.h"
 
+#include <fmt/format.h>
+
 namespace easewright {
 namespace {
 
-ValueDefault read_default(const YamlNode& entry, Dimension dimension, std::string path, const Source& source) {
+ValueDefault read_default(const YamlNode& entry,
+                          Dimension dimension,
+                          std::string path,
+                          const Source& source) {
   ValueDefault standard;
   Section section(entry, std::move(path), source);
   const auto side = [&](std::string_view name) {
@@ -23,7 +26,8 @@ ValueDefault read_default(const YamlNode& entry, Dimension dimension, std::strin
   standard.most = side("most");
   if (const YamlNode* node = section.need("scale")) {
     const auto scale = quantity_of(*node, section.path_to("scale"), source, dimension);
-    if (scale && *scale <= 0) source.complain(node->place, section.path_to("scale"), "has to be above 0");
+    if (scale && *scale <= 0)
+      source.complain(node->place, section.path_to("scale"), "has to be above 0");
     if (scale && *scale > 0) standard.scale = *scale;
   }
   if (const YamlNode* when = section.find("when")) {
@@ -36,7 +40,9 @@ ValueDefault read_default(const YamlNode& entry, Dimension dimension, std::strin
 
 }  // namespace
 
-void read_values(const YamlNode& map, const Source& source, std::array<ValueDefault, kValueKeys>& values) {
+void read_values(const YamlNode& map,
+                 const Source& source,
+                 std::array<ValueDefault, kValueKeys>& values) {
   Section section(map, "", source);
   const YamlNode* list = section.need("values");
   section.finish();

@@ -1,14 +1,14 @@
 #include "cli/read/wish.h"
 
-#include <fmt/format.h>
-
-#include <cmath>
-
 #include "cli/read/expression.h"
 #include "cli/read/nearest.h"
 #include "cli/read/quantity.h"
 #include "model/garment/measures.h"
 #include "model/garment/values.h"
+
+#include <cmath>
+
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
@@ -43,7 +43,8 @@ void check_order(Reading& reading, std::string_view lower, std::string_view uppe
   const auto lo = parse_quantity(lower, reading.dimension, why);
   const auto hi = parse_quantity(upper, reading.dimension, why);
   if (!lo || !hi || *lo <= *hi) return;
-  reading.source.complain(reading.node.place, reading.path, fmt::format("'{}' to '{}' runs backwards", lower, upper));
+  reading.source.complain(
+      reading.node.place, reading.path, fmt::format("'{}' to '{}' runs backwards", lower, upper));
   reading.ok = false;
 }
 
@@ -70,7 +71,8 @@ void read_map(Reading& reading) {
   const auto side = [&](std::string_view key) -> std::optional<Expression> {
     const YamlNode* node = section.find(key);
     if (node == nullptr) return std::nullopt;
-    auto expression = expression_of(*node, reading.dimension, Names::any, section.path_to(key), reading.source);
+    auto expression =
+        expression_of(*node, reading.dimension, Names::any, section.path_to(key), reading.source);
     reading.ok = reading.ok && expression.has_value();
     return expression;
   };
@@ -78,7 +80,8 @@ void read_map(Reading& reading) {
   const auto from = side("from");
   const auto to = side("to");
   if (const YamlNode* node = section.find("tolerance")) {
-    const auto tolerance = quantity_of(*node, section.path_to("tolerance"), reading.source, reading.dimension);
+    const auto tolerance =
+        quantity_of(*node, section.path_to("tolerance"), reading.source, reading.dimension);
     if (tolerance && *tolerance <= 0) {
       reading.source.complain(node->place, section.path_to("tolerance"), "has to be above 0");
     } else if (tolerance) {
@@ -90,10 +93,13 @@ void read_map(Reading& reading) {
   }
   section.finish();
   if (is && (from || to)) {
-    reading.source.complain(reading.node.place, reading.path, "has 'is' beside 'from' or 'to'; one of the two is wanted");
+    reading.source.complain(reading.node.place,
+                            reading.path,
+                            "has 'is' beside 'from' or 'to'; one of the two is wanted");
     reading.ok = false;
   } else if (reading.ok && !is && !from && !to) {
-    reading.source.complain(reading.node.place, reading.path, "says nothing: 'is', 'from' or 'to' is wanted");
+    reading.source.complain(
+        reading.node.place, reading.path, "says nothing: 'is', 'from' or 'to' is wanted");
     reading.ok = false;
   }
   reading.wish.lo = is ? is : from;
@@ -103,8 +109,10 @@ void read_map(Reading& reading) {
 
 std::vector<std::string> wishable_names() {
   std::vector<std::string> names;
+  names.reserve(kValueKeys + kMeasureKeys);
   for (int i = 0; i < kValueKeys; ++i) names.push_back(spoken(info(static_cast<ValueKey>(i)).id));
-  for (int i = 0; i < kMeasureKeys; ++i) names.push_back(spoken(info(static_cast<MeasureKey>(i)).id));
+  for (int i = 0; i < kMeasureKeys; ++i)
+    names.push_back(spoken(info(static_cast<MeasureKey>(i)).id));
   return names;
 }
 
@@ -121,16 +129,24 @@ double default_tolerance(Dimension dimension) {
   return dimension == kTime ? 1 : 0.05;
 }
 
-std::optional<Name> wishable_name(std::string_view name, Place place, std::string_view path, const Source& source) {
+std::optional<Name> wishable_name(std::string_view name,
+                                  Place place,
+                                  std::string_view path,
+                                  const Source& source) {
   for (int i = 0; i < kValueKeys; ++i) {
     const ValueInfo& value = info(static_cast<ValueKey>(i));
-    if (value.id == name || spoken(value.id) == name) return Name{NameKind::value, i, value.dimension};
+    if (value.id == name || spoken(value.id) == name)
+      return Name{NameKind::value, i, value.dimension};
   }
   for (int i = 0; i < kMeasureKeys; ++i) {
     const MeasureInfo& measure = info(static_cast<MeasureKey>(i));
-    if (measure.id == name || spoken(measure.id) == name) return Name{NameKind::measure, i, measure.dimension};
+    if (measure.id == name || spoken(measure.id) == name)
+      return Name{NameKind::measure, i, measure.dimension};
   }
-  source.complain(place, path, "there is no draft value or measure of this name" + suggestion(name, wishable_names()));
+  source.complain(
+      place,
+      path,
+      "there is no draft value or measure of this name" + suggestion(name, wishable_names()));
   return std::nullopt;
 }
 
@@ -139,9 +155,11 @@ std::optional<Wish> read_wish(const YamlNode& node, std::string_view path, const
   if (!name) return std::nullopt;
   const auto at = static_cast<size_t>(name->index);
   Wish wish;
-  wish.id = name->kind == NameKind::value ? info(static_cast<ValueKey>(at)).id : info(static_cast<MeasureKey>(at)).id;
+  wish.id = name->kind == NameKind::value ? info(static_cast<ValueKey>(at)).id
+                                          : info(static_cast<MeasureKey>(at)).id;
   wish.tolerance = default_tolerance(name->dimension);
-  wish.where = node.key_place.line > 0 ? fmt::format("{}:{}", source.file, node.key_place.line) : source.file;
+  wish.where = node.key_place.line > 0 ? fmt::format("{}:{}", source.file, node.key_place.line)
+                                       : source.file;
   Reading reading{node, path, source, name->dimension, wish};
   if (node.kind == YamlNode::Kind::map) {
     read_map(reading);

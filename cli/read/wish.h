@@ -5,13 +5,13 @@
 //   neckline depth: at least 10 cm     strap width: {is: 5 cm, tolerance: 0.3 cm, strength: should}
 //   neckline depth: at most 14 cm      slit start: {from: body.knee_height / 2, to: 40 cm}
 
+#include "cli/read/section.h"
+#include "model/style.h"
+
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
-
-#include "cli/read/section.h"
-#include "model/style.h"
 
 namespace easewright {
 
@@ -22,7 +22,10 @@ const std::vector<std::string>& strength_words();
 double default_tolerance(Dimension dimension);
 
 /// The draft value or measure of this name, by id or spoken; nothing after a complaint at `place`.
-std::optional<Name> wishable_name(std::string_view name, Place place, std::string_view path, const Source& source);
+std::optional<Name> wishable_name(std::string_view name,
+                                  Place place,
+                                  std::string_view path,
+                                  const Source& source);
 
 /// One wish; `node` is the map entry whose key names it. Nothing after a complaint.
 std::optional<Wish> read_wish(const YamlNode& node, std::string_view path, const Source& source);

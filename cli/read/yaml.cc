@@ -1,11 +1,11 @@
 #include "cli/read/yaml.h"
 
+#include <sstream>
+
 #include <fmt/format.h>
 #include <yaml-cpp/eventhandler.h>
 #include <yaml-cpp/exceptions.h>
 #include <yaml-cpp/parser.h>
-
-#include <sstream>
 
 namespace easewright {
 namespace {
@@ -15,9 +15,12 @@ struct Refused {};
 
 Place place_of(const YAML::Mark& mark) { return {mark.line + 1, mark.column + 1}; }
 
-/// Length of the UTF-8 sequence at `at`, or 0 when it is none (overlong forms and surrogates included).
+/// Length of the UTF-8 sequence at `at`, or 0 when it is none (overlong forms and surrogates
+/// included).
 size_t utf8_length(std::string_view text, size_t at) {
-  const auto byte = [&](size_t i) { return static_cast<unsigned char>(i < text.size() ? text[i] : 0); };
+  const auto byte = [&](size_t i) {
+    return static_cast<unsigned char>(i < text.size() ? text[i] : 0);
+  };
   const unsigned first = byte(at);
   const auto follows = [&](size_t i, unsigned least = 0x80, unsigned most = 0xBF) {
     return byte(at + i) >= least && byte(at + i) <= most;
@@ -38,7 +41,8 @@ size_t utf8_length(std::string_view text, size_t at) {
 /// C0 but tab and line ends, DEL, and C1 (two bytes, C2 80 to C2 9F).
 bool is_control(std::string_view text, size_t at, size_t length) {
   const auto first = static_cast<unsigned char>(text[at]);
-  if (length == 1) return (first < 0x20 && first != '\t' && first != '\n' && first != '\r') || first == 0x7F;
+  if (length == 1)
+    return (first < 0x20 && first != '\t' && first != '\n' && first != '\r') || first == 0x7F;
   return length == 2 && first == 0xC2 && static_cast<unsigned char>(text[at + 1]) < 0xA0;
 }
 
@@ -82,10 +86,14 @@ class TreeBuilder final : public YAML::EventHandler {
   void OnAlias(const YAML::Mark& mark, YAML::anchor_t) override {
     refuse(mark, "an alias ('*name') stands here; write the value out");
   }
-  void OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor, const std::string& value) override {
+  void OnScalar(const YAML::Mark& mark,
+                const std::string& tag,
+                YAML::anchor_t anchor,
+                const std::string& value) override {
     refuse_anchor(mark, anchor);
     if (tag != "?" && tag != "!" && !tag.empty()) refuse_tag(mark, tag);
-    if (first_bad_byte(value) != std::string_view::npos) refuse(mark, "the text holds a control character");
+    if (first_bad_byte(value) != std::string_view::npos)
+      refuse(mark, "the text holds a control character");
     YamlNode& node = add(YamlNode::Kind::text, mark, value);
     if (node.kind != YamlNode::Kind::text) return;  // it was a key
     node.style = tag == "!" ? YamlNode::Style::quoted : YamlNode::Style::plain;
@@ -97,14 +105,17 @@ class TreeBuilder final : public YAML::EventHandler {
     open(YamlNode::Kind::list, mark, tag, anchor);
   }
   void OnSequenceEnd() override { open_.pop_back(); }
-  void OnMapStart(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor, YAML::EmitterStyle::value) override {
+  void OnMapStart(const YAML::Mark& mark,
+                  const std::string& tag,
+                  YAML::anchor_t anchor,
+                  YAML::EmitterStyle::value) override {
     open(YamlNode::Kind::map, mark, tag, anchor);
   }
   void OnMapEnd() override { open_.pop_back(); }
 
  private:
-  [[noreturn]] void refuse(const YAML::Mark& mark, std::string text) const {
-    source_.complain(place_of(mark), "", std::move(text));
+  [[noreturn]] void refuse(const YAML::Mark& mark, std::string_view text) const {
+    source_.complain(place_of(mark), "", text);
     throw Refused{};
   }
   void refuse_anchor(const YAML::Mark& mark, YAML::anchor_t anchor) const {
@@ -114,19 +125,25 @@ class TreeBuilder final : public YAML::EventHandler {
     refuse(mark, fmt::format("a tag ('{}') stands here; these files have none", tag));
   }
 
-  void open(YamlNode::Kind kind, const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor) {
+  void open(YamlNode::Kind kind,
+            const YAML::Mark& mark,
+            const std::string& tag,
+            YAML::anchor_t anchor) {
     refuse_anchor(mark, anchor);
     if (tag != "?" && tag != "!" && !tag.empty()) refuse_tag(mark, tag);
-    if (open_.size() >= kMostDepth) refuse(mark, fmt::format("nested more than {} deep", kMostDepth));
+    if (open_.size() >= kMostDepth)
+      refuse(mark, fmt::format("nested more than {} deep", kMostDepth));
     YamlNode* node = &add(kind, mark);
     open_.push_back({node, Waits::for_key});
   }
 
-  /// Adds a value, or, where a map waits for one, a key: then returns the entry, whose kind is still null.
+  /// Adds a value, or, where a map waits for one, a key: then returns the entry, whose kind is
+  /// still null.
   YamlNode& add(YamlNode::Kind kind, const YAML::Mark& mark, const std::string& text = {}) {
     if (open_.empty()) return set(root_, kind, mark, text);
     auto& [parent, waits] = open_.back();
-    if (parent->kind == YamlNode::Kind::list) return set(parent->children.emplace_back(), kind, mark, text);
+    if (parent->kind == YamlNode::Kind::list)
+      return set(parent->children.emplace_back(), kind, mark, text);
     if (waits == Waits::for_value) {
       waits = Waits::for_key;
       return set(parent->children.back(), kind, mark, text);
@@ -139,7 +156,10 @@ class TreeBuilder final : public YAML::EventHandler {
     return entry;
   }
 
-  static YamlNode& set(YamlNode& node, YamlNode::Kind kind, const YAML::Mark& mark, const std::string& text) {
+  static YamlNode& set(YamlNode& node,
+                       YamlNode::Kind kind,
+                       const YAML::Mark& mark,
+                       const std::string& text) {
     node.kind = kind;
     node.text = text;
     // An absent value has no place of its own: its key's stays.
@@ -148,7 +168,8 @@ class TreeBuilder final : public YAML::EventHandler {
   }
 
   enum class Waits { for_key, for_value };
-  /// A list or a map that is not closed yet. The pointer stays good: a parent gets no child while one of its is open.
+  /// A list or a map that is not closed yet. The pointer stays good: a parent gets no child while
+  /// one of its is open.
   struct Open {
     YamlNode* node;
     Waits waits;
@@ -169,17 +190,22 @@ Place YamlNode::inside(size_t offset) const {
 
 std::string_view to_string(YamlNode::Kind kind) {
   switch (kind) {
-    case YamlNode::Kind::null: return "empty";
-    case YamlNode::Kind::text: return "text";
-    case YamlNode::Kind::list: return "a list";
-    case YamlNode::Kind::map: return "a map";
+    case YamlNode::Kind::null:
+      return "empty";
+    case YamlNode::Kind::text:
+      return "text";
+    case YamlNode::Kind::list:
+      return "a list";
+    case YamlNode::Kind::map:
+      return "a map";
   }
   return "";
 }
 
 std::optional<YamlNode> parse_yaml(std::string_view text, const Source& source) {
   if (const size_t bad = first_bad_byte(text); bad != std::string_view::npos) {
-    source.complain(place_of_byte(text, bad), "", "this byte is a control character or no UTF-8 text");
+    source.complain(
+        place_of_byte(text, bad), "", "this byte is a control character or no UTF-8 text");
     return std::nullopt;
   }
   std::istringstream in{std::string(text)};

@@ -1,15 +1,15 @@
 #pragma once
-// YAML with the traps taken out. The parser's events build a plain tree in which every key and value knows its place;
-// what this program's files have no use for is refused with a complaint instead of being guessed at: several
-// documents, anchors and aliases (and with them cycles), tags, keys that are not text, control characters, text that
-// is not UTF-8, nesting beyond kMostDepth.
+// YAML with the traps taken out. The parser's events build a plain tree in which every key and
+// value knows its place; what this program's files have no use for is refused with a complaint
+// instead of being guessed at: several documents, anchors and aliases (and with them cycles), tags,
+// keys that are not text, control characters, text that is not UTF-8, nesting beyond kMostDepth.
+
+#include "cli/read/complaint.h"
 
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
-
-#include "cli/read/complaint.h"
 
 namespace easewright {
 
@@ -23,9 +23,10 @@ struct YamlNode {
   Style style = Style::plain;
   std::string text;
   Place place;
-  std::string key;                 ///< in a map: its key
+  std::string key;  ///< in a map: its key
   Place key_place;
-  std::vector<YamlNode> children;  ///< items of a list, entries of a map in the file's order, repeated keys included
+  std::vector<YamlNode>
+      children;  ///< items of a list, entries of a map in the file's order, repeated keys included
 
   /// The place of the text's byte `offset`: exact for text on one line.
   Place inside(size_t offset) const;

@@ -1,14 +1,14 @@
 #include "cli/write/file.h"
 
-#include <fcntl.h>
-#include <fmt/format.h>
-#include <sys/stat.h>
-#include <unistd.h>
-
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
 namespace easewright {
 namespace {
@@ -30,7 +30,8 @@ std::string write_file(const std::string& path, const std::string& bytes) {
   namespace fs = std::filesystem;
   std::error_code error;
   const fs::file_status status = fs::status(path, error);
-  if (fs::exists(status) && !fs::is_regular_file(status)) return "can't be written: it is there and no regular file";
+  if (fs::exists(status) && !fs::is_regular_file(status))
+    return "can't be written: it is there and no regular file";
   // The file behind a link is the one that is meant; its permissions stay.
   const fs::path target = fs::exists(status) ? fs::canonical(path, error) : fs::path(path);
   const fs::path folder = target.parent_path().empty() ? fs::path(".") : target.parent_path();
@@ -44,7 +45,8 @@ std::string write_file(const std::string& path, const std::string& bytes) {
   if (descriptor < 0) return fmt::format("can't be written: {}", std::strerror(errno));
   const mode_t mask = ::umask(0);
   ::umask(mask);
-  const auto mode = fs::exists(status) ? static_cast<mode_t>(status.permissions()) : static_cast<mode_t>(0666 & ~mask);
+  const auto mode = fs::exists(status) ? static_cast<mode_t>(status.permissions())
+                                       : static_cast<mode_t>(0666 & ~mask);
   const bool written = write_all(descriptor, bytes) && ::fchmod(descriptor, mode) == 0;
   const int problem = errno;
   ::close(descriptor);

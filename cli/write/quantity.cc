@@ -1,10 +1,10 @@
 #include "cli/write/quantity.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
@@ -44,7 +44,8 @@ int decimals(Dimension dimension, const Notation& notation) {
 }
 
 bool in_eighths(Dimension dimension, const Notation& notation) {
-  return dimension == kLength && notation.unit == LengthUnit::inch && notation.precision == Precision::usual;
+  return dimension == kLength && notation.unit == LengthUnit::inch &&
+         notation.precision == Precision::usual;
 }
 
 std::string with_unit(const std::string& number, Dimension dimension, const Notation& notation) {
@@ -62,9 +63,11 @@ std::string unit_word(Dimension dimension, const Notation& notation) {
 }
 
 std::string write_number(double value, Dimension dimension, const Notation& notation) {
-  if (!std::isfinite(value)) return std::isnan(value) ? "unknown" : value > 0 ? "infinite" : "-infinite";
+  if (!std::isfinite(value))
+    return std::isnan(value) ? "unknown" : value > 0 ? "infinite" : "-infinite";
   const double number = shown(value, dimension, notation);
-  return in_eighths(dimension, notation) ? eighths(number) : trimmed(number, decimals(dimension, notation));
+  return in_eighths(dimension, notation) ? eighths(number)
+                                         : trimmed(number, decimals(dimension, notation));
 }
 
 std::string write_quantity(double value, Dimension dimension, const Notation& notation) {
@@ -94,7 +97,10 @@ std::string write_wanted(double lo, double hi, Dimension dimension, const Notati
 }
 
 std::string write_range(double lo, double hi, Dimension dimension, const Notation& notation) {
-  return with_unit(write_number(lo, dimension, notation) + "-" + write_number(hi, dimension, notation), dimension, notation);
+  return with_unit(
+      write_number(lo, dimension, notation) + "-" + write_number(hi, dimension, notation),
+      dimension,
+      notation);
 }
 
 }  // namespace easewright

@@ -1,10 +1,11 @@
 #pragma once
-// Quantities as people read them: cm to a millimetre, inches to the eighths that a tape has, degrees, per cent.
-
-#include <string>
+// Quantities as people read them: cm to a millimetre, inches to the eighths that a tape has,
+// degrees, per cent.
 
 #include "model/job.h"
 #include "model/units.h"
+
+#include <string>
 
 namespace easewright {
 
@@ -20,7 +21,8 @@ struct Notation {
   Precision precision = Precision::usual;
 };
 
-/// '12.3', '13 5/8', '18.5', '1.44', '34': without a unit. Inches round to the nearest eighth, halves away from zero.
+/// '12.3', '13 5/8', '18.5', '1.44', '34': without a unit. Inches round to the nearest eighth,
+/// halves away from zero.
 std::string write_number(double value, Dimension dimension, const Notation& notation);
 
 /// 'cm', 'in', 'deg', '%', 'years', or empty.

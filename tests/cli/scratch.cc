@@ -1,6 +1,6 @@
 #include "scratch.h"
 
-#include <sys/wait.h>
+#include "cli/read/data_folder.h"
 
 #include <algorithm>
 #include <cstdlib>
@@ -9,7 +9,7 @@
 #include <sstream>
 #include <stdexcept>
 
-#include "cli/read/data_folder.h"
+#include <sys/wait.h>
 
 namespace easewright::tests {
 namespace fs = std::filesystem;
@@ -50,14 +50,19 @@ std::vector<std::string> Scratch::files() const {
   return names;
 }
 
-Ran run_program(const std::vector<std::string>& arguments, const std::string& folder, const std::string& environment) {
+Ran run_program(const std::vector<std::string>& arguments,
+                const std::string& folder,
+                const std::string& environment) {
   const Scratch scratch;
-  std::string command = "cd " + quoted(folder.empty() ? EASEWRIGHT_SOURCE_DIR : folder) + " && " + environment + " " +
-                        quoted(EASEWRIGHT_PROGRAM);
+  std::string command = "cd " + quoted(folder.empty() ? EASEWRIGHT_SOURCE_DIR : folder) + " && " +
+                        environment + " " + quoted(EASEWRIGHT_PROGRAM);
   for (const std::string& argument : arguments) command += " " + quoted(argument);
-  command += " >" + quoted(scratch.path("out")) + " 2>" + quoted(scratch.path("err")) + " </dev/null";
+  command +=
+      " >" + quoted(scratch.path("out")) + " 2>" + quoted(scratch.path("err")) + " </dev/null";
   const int status = std::system(command.c_str());
-  return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, bytes_of(scratch.path("out")), bytes_of(scratch.path("err"))};
+  return {WIFEXITED(status) ? WEXITSTATUS(status) : -1,
+          bytes_of(scratch.path("out")),
+          bytes_of(scratch.path("err"))};
 }
 
 std::string bytes_of(const std::string& path) {
@@ -83,7 +88,8 @@ std::string choir_job(const std::string& name) {
 }
 
 std::vector<std::string> demo_jobs() {
-  std::vector<std::string> jobs = yaml_files(std::string(EASEWRIGHT_SOURCE_DIR) + "/data/choir/jobs");
+  std::vector<std::string> jobs =
+      yaml_files(std::string(EASEWRIGHT_SOURCE_DIR) + "/data/choir/jobs");
   jobs.push_back(std::string(EASEWRIGHT_SOURCE_DIR) + "/data/examples/sample.yaml");
   return jobs;
 }

@@ -29,8 +29,11 @@ struct Ran {
   std::string out, err;
 };
 
-/// Runs the program with these arguments in `folder` (the source folder when empty). `environment`: 'NAME=value' words.
-Ran run_program(const std::vector<std::string>& arguments, const std::string& folder = {}, const std::string& environment = {});
+/// Runs the program with these arguments in `folder` (the source folder when empty). `environment`:
+/// 'NAME=value' words.
+Ran run_program(const std::vector<std::string>& arguments,
+                const std::string& folder = {},
+                const std::string& environment = {});
 
 std::string bytes_of(const std::string& path);
 std::vector<std::string> lines_of(std::string_view text);

@@ -1,13 +1,12 @@
 // Jobs read as they are written: names, paths, overrides.
 
+#include "cli/read/data_folder.h"
 #include "cli/read/job.h"
+#include "scratch.h"
+#include "tests/catch.h"
 
 #include <algorithm>
 #include <filesystem>
-
-#include "cli/read/data_folder.h"
-#include "scratch.h"
-#include "tests/catch.h"
 
 using namespace easewright;
 using tests::Scratch;
@@ -16,7 +15,9 @@ namespace {
 
 const std::string kData = std::string(EASEWRIGHT_SOURCE_DIR) + "/data";
 
-LoadedJob loaded(const std::string& file, const Overrides& overrides = {}, Draft draft = Draft::optional) {
+LoadedJob loaded(const std::string& file,
+                 const Overrides& overrides = {},
+                 Draft draft = Draft::optional) {
   Complaints complaints;
   auto job = read_job(file, kData, overrides, draft, complaints);
   for (const Complaint& c : complaints.in_order()) UNSCOPED_INFO(to_string(c));
@@ -25,7 +26,8 @@ LoadedJob loaded(const std::string& file, const Overrides& overrides = {}, Draft
 }
 
 const Wish& wish_of(const std::vector<Wish>& wishes, std::string_view id) {
-  const auto found = std::find_if(wishes.rbegin(), wishes.rend(), [id](const Wish& w) { return w.id == id; });
+  const auto found =
+      std::find_if(wishes.rbegin(), wishes.rend(), [id](const Wish& w) { return w.id == id; });
   REQUIRE(found != wishes.rend());
   return *found;
 }

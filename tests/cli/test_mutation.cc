@@ -1,7 +1,6 @@
-// Files with random mistakes. Whatever they hold, reading ends with a value or with complaints of one line each; a job that
-// reads well is fitted and reported. Fixed seed, printed. EASEWRIGHT_SOAK=1 tries far more of them.
-
-#include <random>
+// Files with random mistakes. Whatever they hold, reading ends with a value or with complaints of
+// one line each; a job that reads well is fitted and reported. Fixed seed, printed.
+// EASEWRIGHT_SOAK=1 tries far more of them.
 
 #include "cli/read/catalogue.h"
 #include "cli/read/data_folder.h"
@@ -12,6 +11,8 @@
 #include "cli/write/report.h"
 #include "scratch.h"
 #include "tests/catch.h"
+
+#include <random>
 
 using namespace easewright;
 using tests::Scratch;
@@ -36,9 +37,11 @@ class Mutator {
  private:
   void one(std::string& text) {
     static const char* const snippets[] = {
-        "\n",  ": ",   "- ",   "{",   "}",      "[",       "]",    "&x ",  "*x",     "!!int ", "---\n", "'",   "\"", "#",
-        "%",   " +- ", ".inf", ".nan", "1e999",  "0",       "-1",   "/ 0",  " cm",    " in",    " deg",  "\t",  "|",  ">",
-        "null", "~",   "999",  "0.0001", "\xff", "\xc3\xa9", "<<: ", "? ",  "body.x", "min(",   ", ",    "1/0", ")",  "\r\n"};
+        "\n",     ": ",    "- ", "{",   "}",      "[",    "]",        "&x ",  "*x",
+        "!!int ", "---\n", "'",  "\"",  "#",      "%",    " +- ",     ".inf", ".nan",
+        "1e999",  "0",     "-1", "/ 0", " cm",    " in",  " deg",     "\t",   "|",
+        ">",      "null",  "~",  "999", "0.0001", "\xff", "\xc3\xa9", "<<: ", "? ",
+        "body.x", "min(",  ", ", "1/0", ")",      "\r\n"};
     const size_t at = below(text.size() + 1);
     switch (below(8)) {
       case 0:  // a byte
@@ -115,7 +118,8 @@ TEST_CASE("jobs, bodies, styles and cloths with random mistakes end in a value o
   INFO("seed " << kSeed);
   Mutator mutator(kSeed);
   const std::string job =
-      "job: alto 2\nbody: body.yaml\ncloth: cloth.yaml\nstyle: style.yaml\nunits: in\nswitches: {put on: side opening}\n"
+      "job: alto 2\nbody: body.yaml\ncloth: cloth.yaml\nstyle: style.yaml\nunits: in\nswitches: "
+      "{put on: side opening}\n"
       "wishes:\n  neckline depth: at most 12 cm\n  strap width: 4 to 6 cm\n"
       "  slit start: {from: body.knee_height / 2, to: 40 cm, tolerance: 1 cm, strength: should}\n";
   const std::pair<const char*, std::string> files[] = {
@@ -129,9 +133,11 @@ TEST_CASE("jobs, bodies, styles and cloths with random mistakes end in a value o
   for (int round = 0; round < rounds(1500); ++round) {
     const size_t changed = mutator.below(std::size(files));
     for (size_t i = 0; i < std::size(files); ++i) {
-      scratch.write(files[i].first, i == changed ? mutator.mutate(files[i].second) : files[i].second);
+      scratch.write(files[i].first,
+                    i == changed ? mutator.mutate(files[i].second) : files[i].second);
     }
-    INFO("round " << round << ", " << files[changed].first << ":\n" << tests::bytes_of(scratch.path(files[changed].first)));
+    INFO("round " << round << ", " << files[changed].first << ":\n"
+                  << tests::bytes_of(scratch.path(files[changed].first)));
     Complaints complaints;
     const auto loaded = read_job(scratch.path("job.yaml"), kData, {}, Draft::optional, complaints);
     REQUIRE(loaded.has_value() == complaints.empty());
@@ -186,7 +192,8 @@ TEST_CASE("text for the command line's what-if is answered whatever it is") {
                               .switches = {mutator.mutate("side dart sewn")}};
     INFO(overrides.wishes[0] << " / " << overrides.measures[0] << " / " << overrides.switches[0]);
     Complaints complaints;
-    const auto loaded = read_job(tests::choir_job("alto-2"), kData, overrides, Draft::optional, complaints);
+    const auto loaded =
+        read_job(tests::choir_job("alto-2"), kData, overrides, Draft::optional, complaints);
     CHECK(loaded.has_value() == complaints.empty());
   }
 }

@@ -1,10 +1,11 @@
 // The program as a user runs it: exit codes, streams, files.
 
-#include <filesystem>
-#include <nlohmann/json.hpp>
-
 #include "scratch.h"
 #include "tests/catch.h"
+
+#include <filesystem>
+
+#include <nlohmann/json.hpp>
 
 using namespace easewright::tests;
 
@@ -45,7 +46,8 @@ TEST_CASE("exit code 2: a body that nobody can have, with its line") {
   const Scratch scratch;
   const std::string job = scratch.write(
       "job.yaml",
-      "job: x\nbody:\n  build: woman\n  waist level: natural\n  measures:\n    bust girth: 92 cm\n    waist girth: 74 cm\n"
+      "job: x\nbody:\n  build: woman\n  waist level: natural\n  measures:\n    bust girth: 92 cm\n "
+      "   waist girth: 74 cm\n"
       "    hip girth: 98 cm\n    stature: 165 cm\n    waist height: 60 cm\n    knee height: 70 cm\n"
       "cloth: choir bolt\nstyle: concert dress\n");
   const Ran ran = run_program({"fit", job, "--json", scratch.path("out.json")});
@@ -80,7 +82,8 @@ TEST_CASE("exit code 2: a mistyped command or option, with what was meant") {
 
 TEST_CASE("exit code 2: a file that can't be written leaves the old one") {
   const Scratch scratch;
-  const Ran ran = run_program({"fit", kJobs + "alto-2.yaml", "--json", scratch.path("no/such/folder.json")});
+  const Ran ran =
+      run_program({"fit", kJobs + "alto-2.yaml", "--json", scratch.path("no/such/folder.json")});
   CHECK(ran.exit_code == 2);
   CHECK(ran.out.empty());
   CHECK_THAT(ran.err, Catch::Contains("can't be written"));
@@ -90,16 +93,19 @@ TEST_CASE("exit code 2: a file that can't be written leaves the old one") {
 TEST_CASE("exit code 2: a data folder without rules") {
   const Scratch scratch;
   scratch.write("empty/readme", "");
-  const Ran ran = run_program({"fit", kJobs + "alto-2.yaml"}, "", "EASEWRIGHT_DATA='" + scratch.path("empty") + "'");
+  const Ran ran = run_program(
+      {"fit", kJobs + "alto-2.yaml"}, "", "EASEWRIGHT_DATA='" + scratch.path("empty") + "'");
   CHECK(ran.exit_code == 2);
   CHECK_THAT(ran.err, Catch::Contains("there are no rules here"));
 }
 
 TEST_CASE("help states the exit codes") {
-  for (const std::vector<std::string>& arguments : {std::vector<std::string>{"--help"}, {"fit", "--help"}}) {
+  for (const std::vector<std::string>& arguments :
+       {std::vector<std::string>{"--help"}, {"fit", "--help"}}) {
     const Ran ran = run_program(arguments);
     CHECK(ran.exit_code == 0);
-    for (const char* code : {"0  every must", "1  a must", "2  bad input", "3  an internal error"}) {
+    for (const char* code :
+         {"0  every must", "1  a must", "2  bad input", "3  an internal error"}) {
       CHECK_THAT(ran.out, Catch::Contains(code));
     }
   }
@@ -108,8 +114,13 @@ TEST_CASE("help states the exit codes") {
 
 TEST_CASE("lists list") {
   const std::pair<const char*, const char*> rows[] = {
-      {"rules", "because"},       {"measures", "armhole girth"},        {"values", "neckline depth"}, {"styles", "concert dress"},
-      {"cloths", "choir bolt"},   {"switches", "side dart (none, sewn)"}, {"body", "waist girth (40-180 cm)"},
+      {"rules", "because"},
+      {"measures", "armhole girth"},
+      {"values", "neckline depth"},
+      {"styles", "concert dress"},
+      {"cloths", "choir bolt"},
+      {"switches", "side dart (none, sewn)"},
+      {"body", "waist girth (40-180 cm)"},
   };
   for (const auto& [what, says] : rows) {
     INFO(what);
@@ -144,7 +155,8 @@ TEST_CASE("same input, same bytes out") {
 }
 
 TEST_CASE("several jobs are told in their order, and the worst decides the exit code") {
-  const Ran ran = run_program({"fit", "--brief", kJobs + "alto-2.yaml", kJobs + "alto-1.yaml", kJobs + "soprano-1.yaml"});
+  const Ran ran = run_program(
+      {"fit", "--brief", kJobs + "alto-2.yaml", kJobs + "alto-1.yaml", kJobs + "soprano-1.yaml"});
   CHECK(ran.exit_code == 1);
   const auto lines = lines_of(ran.out);
   REQUIRE(lines.size() == 3);
@@ -161,8 +173,20 @@ TEST_CASE("JSON holds what its schema names") {
   CHECK(document.at("command") == "fit");
   REQUIRE(document.at("jobs").size() == 2);
   for (const auto& job : document.at("jobs")) {
-    for (const char* key : {"file", "job", "style", "cloth", "fits", "holds", "put on", "draft", "findings", "notes", "switches",
-                            "measures", "body", "proof"}) {
+    for (const char* key : {"file",
+                            "job",
+                            "style",
+                            "cloth",
+                            "fits",
+                            "holds",
+                            "put on",
+                            "draft",
+                            "findings",
+                            "notes",
+                            "switches",
+                            "measures",
+                            "body",
+                            "proof"}) {
       INFO(key);
       CHECK(job.contains(key));
     }
@@ -175,7 +199,18 @@ TEST_CASE("JSON holds what its schema names") {
     }
     bool missed = true;
     for (const auto& finding : job.at("findings")) {
-      for (const char* key : {"name", "kind", "group", "strength", "standing", "value", "least", "most", "miss", "tolerance", "unit", "pull"}) {
+      for (const char* key : {"name",
+                              "kind",
+                              "group",
+                              "strength",
+                              "standing",
+                              "value",
+                              "least",
+                              "most",
+                              "miss",
+                              "tolerance",
+                              "unit",
+                              "pull"}) {
         INFO(key);
         CHECK(finding.contains(key));
       }
@@ -208,7 +243,9 @@ TEST_CASE("the parts of a slack add up to it") {
     double sum = 0;
     for (const auto& part : finding.at("slack")) sum += part.at("cm").get<double>();
     INFO(finding.at("name"));
-    CHECK_THAT(sum, WithinAbs(finding.at("value").get<double>(), 1e-5));  // each part is rounded to a millionth
+    CHECK_THAT(
+        sum,
+        WithinAbs(finding.at("value").get<double>(), 1e-5));  // each part is rounded to a millionth
     ++slacks;
   }
   CHECK(slacks >= 2);
@@ -217,7 +254,8 @@ TEST_CASE("the parts of a slack add up to it") {
 TEST_CASE("a JSON file is replaced whole, and nothing else is left beside it") {
   const Scratch scratch;
   scratch.write("out.json", "old");
-  CHECK(run_program({"fit", kJobs + "alto-2.yaml", "--json", scratch.path("out.json")}).exit_code == 0);
+  CHECK(run_program({"fit", kJobs + "alto-2.yaml", "--json", scratch.path("out.json")}).exit_code ==
+        0);
   CHECK(nlohmann::json::parse(bytes_of(scratch.path("out.json"))).at("jobs").size() == 1);
   CHECK(scratch.files() == std::vector<std::string>{"out.json"});
 }

@@ -1,11 +1,11 @@
-// Quantities in and out. Oracles: exact unit definitions (1 in = 2.54 cm, international yard and pound agreement of
-// 1959; 180 deg = pi rad) and the fractions of a tape.
-
-#include <random>
+// Quantities in and out. Oracles: exact unit definitions (1 in = 2.54 cm, international yard and
+// pound agreement of 1959; 180 deg = pi rad) and the fractions of a tape.
 
 #include "cli/read/quantity.h"
 #include "cli/write/quantity.h"
 #include "tests/catch.h"
+
+#include <random>
 
 using namespace easewright;
 
@@ -97,9 +97,20 @@ TEST_CASE("a measure may bring its error") {
 
 TEST_CASE("inches are written in the eighths of a tape, in lowest terms") {
   const std::pair<double, const char*> rows[] = {
-      {13.625, "13 5/8"}, {13.5, "13 1/2"},    {13.25, "13 1/4"}, {13, "13"},        {0.125, "1/8"},
-      {0, "0"},           {-0.75, "-3/4"},     {-0.01, "0"},      {13.999, "14"},    {0.0624, "0"},
-      {0.0626, "1/8"},    {12.9376, "13"},     {-1.5, "-1 1/2"},  {12.9374, "12 7/8"},
+      {13.625, "13 5/8"},
+      {13.5, "13 1/2"},
+      {13.25, "13 1/4"},
+      {13, "13"},
+      {0.125, "1/8"},
+      {0, "0"},
+      {-0.75, "-3/4"},
+      {-0.01, "0"},
+      {13.999, "14"},
+      {0.0624, "0"},
+      {0.0626, "1/8"},
+      {12.9376, "13"},
+      {-1.5, "-1 1/2"},
+      {12.9374, "12 7/8"},
   };
   for (const auto& [inches, text] : rows) {
     CHECK(write_number(inches * kCmPerInch, kLength, {LengthUnit::inch}) == text);
@@ -113,7 +124,8 @@ TEST_CASE("what is written reads back to half of what the last figure counts") {
   for (int i = 0; i < 2000; ++i) {
     const double cm = lengths(random);
     std::string why;
-    const auto inches = parse_quantity(write_quantity(cm, kLength, {LengthUnit::inch}), kLength, why);
+    const auto inches =
+        parse_quantity(write_quantity(cm, kLength, {LengthUnit::inch}), kLength, why);
     REQUIRE(inches);
     CHECK_THAT(*inches, WithinAbs(cm, kCmPerInch / 16 + 1e-9));
     const auto metric = parse_quantity(write_quantity(cm, kLength, {}), kLength, why);

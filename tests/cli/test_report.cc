@@ -1,7 +1,6 @@
 // The report: one screen, no line past 80 columns, no colour where there is no terminal.
 
 #include "cli/write/report.h"
-
 #include "scratch.h"
 #include "tests/catch.h"
 
@@ -39,23 +38,31 @@ TEST_CASE("a garment that fits is told on one screen of 30 lines") {
 
 TEST_CASE("the choir has a body that fits and three that each miss what they ask for") {
   CHECK_THAT(run_program({"fit", tests::choir_job("alto-2")}).out, Catch::Contains("FITS: all"));
-  CHECK_THAT(run_program({"fit", tests::choir_job("alto-1")}).out, Catch::Contains("should    front neckline does not gape"));
-  CHECK_THAT(run_program({"fit", tests::choir_job("mezzo-1")}).out, Catch::Contains("should    armhole clears the arm"));
-  CHECK_THAT(run_program({"fit", tests::choir_job("soprano-2")}).out, Catch::Contains("when seated"));
+  CHECK_THAT(run_program({"fit", tests::choir_job("alto-1")}).out,
+             Catch::Contains("should    front neckline does not gape"));
+  CHECK_THAT(run_program({"fit", tests::choir_job("mezzo-1")}).out,
+             Catch::Contains("should    armhole clears the arm"));
+  CHECK_THAT(run_program({"fit", tests::choir_job("soprano-2")}).out,
+             Catch::Contains("when seated"));
 }
 
-// Worked out by hand on the sample body before any of this program was written: shoulders and bust need 103 - 6 = 97
-// where the underarm has 2 (24.5 + 23.5) = 96, and the head needs 56.5 + 3 = 59.5 (common practice).
+// Worked out by hand on the sample body before any of this program was written: shoulders and bust
+// need 103 - 6 = 97 where the underarm has 2 (24.5 + 23.5) = 96, and the head needs 56.5 + 3 = 59.5
+// (common practice).
 TEST_CASE("the sample draft misses what a cutter finds by hand") {
   const Ran ran = run_program({"check", "data/examples/sample.yaml"});
   CHECK(ran.exit_code == 1);
-  CHECK_THAT(ran.out, Catch::Contains("underarm passes shoulders and bust: 96 cm, wanted at least 97 cm (1 cm"));
-  CHECK_THAT(ran.out, Catch::Contains("neck edge passes the head: 57.5 cm, wanted at least 59.5 cm"));
+  CHECK_THAT(
+      ran.out,
+      Catch::Contains("underarm passes shoulders and bust: 96 cm, wanted at least 97 cm (1 cm"));
+  CHECK_THAT(ran.out,
+             Catch::Contains("neck edge passes the head: 57.5 cm, wanted at least 59.5 cm"));
 }
 
 TEST_CASE("a page wraps at blanks and cuts what has none") {
   Page page;
-  page.paragraph("lead      ", std::string(60, 'a') + " " + std::string(30, 'b') + " " + std::string(200, 'c'));
+  page.paragraph("lead      ",
+                 std::string(60, 'a') + " " + std::string(30, 'b') + " " + std::string(200, 'c'));
   const auto lines = lines_of(page.text());
   REQUIRE(lines.size() >= 4);
   CHECK(lines[0] == "lead      " + std::string(60, 'a'));

@@ -27,7 +27,8 @@ YamlNode parsed(std::string_view text) {
 }  // namespace
 
 TEST_CASE("every key and value knows its place") {
-  const YamlNode root = parsed("body: alto 2\nmeasures:\n  waist girth: 72 cm\n  hip girth: \"98 cm\"\nlist: [a, {b: c}]\n");
+  const YamlNode root = parsed(
+      "body: alto 2\nmeasures:\n  waist girth: 72 cm\n  hip girth: \"98 cm\"\nlist: [a, {b: c}]\n");
   REQUIRE(root.children.size() == 3);
   const YamlNode& waist = root.children[1].children[0];
   CHECK(waist.key == "waist girth");
@@ -56,7 +57,8 @@ TEST_CASE("an empty file is an empty node") {
 }
 
 TEST_CASE("what YAML allows and these files have no use for is refused") {
-  CHECK(complaint_of("a: 1\n---\nb: 2\n") == "x.yaml:2:1: a second document begins here; a file holds one");
+  CHECK(complaint_of("a: 1\n---\nb: 2\n") ==
+        "x.yaml:2:1: a second document begins here; a file holds one");
   CHECK_THAT(complaint_of("a: &x 1\nb: *x\n"), Catch::StartsWith("x.yaml:1:4: an anchor"));
   CHECK_THAT(complaint_of("&x [*x]\n"), Catch::Contains("an anchor"));  // a cycle
   CHECK_THAT(complaint_of("a: *x\n"), Catch::StartsWith("x.yaml:1:4: "));
@@ -82,7 +84,8 @@ TEST_CASE("nesting has an end") {
   std::string deep;
   for (int i = 0; i < kMostDepth; ++i) deep += "[";
   CHECK(parsed(deep + std::string(kMostDepth, ']')).kind == YamlNode::Kind::list);
-  CHECK_THAT(complaint_of(deep + "[" + std::string(kMostDepth + 1, ']')), Catch::Contains("nested more than"));
+  CHECK_THAT(complaint_of(deep + "[" + std::string(kMostDepth + 1, ']')),
+             Catch::Contains("nested more than"));
   CHECK_THAT(complaint_of(std::string(100000, '[')), Catch::Contains("x.yaml:1:"));
   CHECK_THAT(complaint_of(std::string(100000, '{')), Catch::Contains("x.yaml:1:"));
 }
