@@ -51,8 +51,10 @@ void write_verdict(Page& page, const FitResult& result) {
     page.paragraph("CAN'T BE WORN OR SEWN: ", missed_counts(result), Tone::bad);
   } else if (!result.all_hold(Level::should)) {
     page.paragraph("DOES NOT FIT WELL: ", missed_counts(result), Tone::bad);
-  } else if (!result.all_hold(Level::habit)) {
+  } else if (!result.all_hold(Level::wish)) {
     page.paragraph("FITS, not all as wished: ", missed_counts(result), Tone::good);
+  } else if (!result.all_hold(Level::habit)) {
+    page.paragraph("FITS: ", "all that is wished holds; " + missed_counts(result), Tone::good);
   } else {
     page.paragraph("FITS: ", fmt::format("all {} rules and wishes hold", result.findings.size()), Tone::good);
   }
@@ -107,7 +109,7 @@ void write_misses(Page& page, const FitResult& result, LengthUnit unit) {
     const bool serious = f.strength <= Level::should;
     std::string text = sentence_of(f, unit);
     if (serious && f.rule != nullptr) text += ": " + f.rule->because;
-    if (++told <= kToldInFull) {
+    if (++told <= kToldInFull && f.strength < Level::habit) {
       page.paragraph(lead, text + slack_sentence(f, result, unit), serious ? Tone::bad : Tone::bold);
     } else {
       page.line(lead + f.name + ": " + miss_of(f, unit));
