@@ -1,14 +1,16 @@
 // easewright: reads as a table of contents. Each command has its file under cli/commands/.
 
-#include <fmt/format.h>
+#include "cli/commands/check.h"
+#include "cli/commands/fit.h"
+#include "cli/commands/list.h"
+#include "cli/commands/map.h"
+#include "cli/commands/reach.h"
+#include "cli/options.h"
 
 #include <cstdio>
 #include <exception>
 
-#include "cli/commands/check.h"
-#include "cli/commands/fit.h"
-#include "cli/commands/list.h"
-#include "cli/options.h"
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
@@ -19,6 +21,10 @@ int run(const Options& options) {
       return run_fit(options);
     case Command::check:
       return run_check(options);
+    case Command::reach:
+      return run_reach(options);
+    case Command::map:
+      return run_map(options);
     case Command::list:
       return run_list(options);
   }

@@ -1,52 +1,167 @@
 #include "cli/options.h"
 
-#include <fmt/format.h>
+#include "cli/read/nearest.h"
 
-#include <CLI/CLI.hpp>
 #include <algorithm>
 #include <cstdio>
+#include <utility>
 
-#include "cli/read/nearest.h"
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
 
-const std::vector<std::string> kCommands = {"fit", "check", "list"};
+const std::vector<std::string> kCommands = {"fit", "check", "reach", "map", "list"};
 
 constexpr const char* kAbout =
-    "Computes the numbers that a garment is cut by, from a body's measures, a cloth, a style and wishes.\n";
+    "Computes the numbers that a garment is cut by, from a body's measures, a cloth, a style and "
+    "wishes.\n";
 
 constexpr const char* kFooter =
     "Exit codes:\n"
-    "  0  every must and every should holds\n"
+    "  0  every must and every should holds; reach, map and list: answered\n"
     "  1  a must or a should is missed\n"
-    "  2  bad input: a file or the command line is wrong, or a file can't be written; nothing is written\n"
+    "  2  bad input: a file or the command line is wrong, or a file can't be written; nothing is "
+    "written\n"
     "  3  an internal error\n";
+
+/// The finest map: 240 x 240 cells are 25 times the usual one.
+constexpr int kMostCells = 240;
 
 void add_what_if(CLI::App& command, Options& options, std::string& units) {
   Overrides& o = options.overrides;
-  const auto one_each = [](CLI::Option* option) { option->allow_extra_args(false)->group("What if"); };
-  one_each(command.add_option("--wish", o.wishes, "a wish, in place of the job's: 'neckline depth 20 cm'")->type_name("WISH"));
-  one_each(command.add_option("--body", o.measures, "a measure, in place of the body's: 'bust girth 94 cm'")->type_name("MEASURE"));
-  one_each(command.add_option("--switch", o.switches, "a switch, in place of the style's: 'side dart sewn'")->type_name("SWITCH"));
-  command.add_option("--style", o.style, "another style: a name or a path")->group("What if")->type_name("STYLE");
-  command.add_option("--cloth", o.cloth, "another cloth: a name or a path")->group("What if")->type_name("CLOTH");
-  command.add_option("--units", units, "cm or in, for the report")->check(CLI::IsMember({"cm", "in"}))->type_name("UNIT");
+  const auto one_each = [](CLI::Option* option) {
+    option->allow_extra_args(false)->group("What if");
+  };
+  one_each(
+      command
+          .add_option("--wish", o.wishes, "a wish, in place of the job's: 'neckline depth 20 cm'")
+          ->type_name("WISH"));
+  one_each(command
+               .add_option(
+                   "--limit", o.limits, "how far a draft value may go: 'armhole drop at most 7 cm'")
+               ->type_name("LIMIT"));
+  one_each(
+      command
+          .add_option("--body", o.measures, "a measure, in place of the body's: 'bust girth 94 cm'")
+          ->type_name("MEASURE"));
+  one_each(
+      command
+          .add_option("--switch", o.switches, "a switch, in place of the style's: 'side dart sewn'")
+          ->type_name("SWITCH"));
+  command.add_option("--style", o.style, "another style: a name or a path")
+      ->group("What if")
+      ->type_name("STYLE");
+  command.add_option("--cloth", o.cloth, "another cloth: a name or a path")
+      ->group("What if")
+      ->type_name("CLOTH");
+  command.add_option("--units", units, "cm or in, for the report")
+      ->check(CLI::IsMember({"cm", "in"}))
+      ->type_name("UNIT");
 }
 
-CLI::App* add_job_command(CLI::App& app, const char* name, const char* about, Options& options, std::string& units) {
+CLI::App* add_command(
+    CLI::App& app, const char* name, const char* about, Options& options, std::string& units) {
   CLI::App* command = app.add_subcommand(name, about);
-  command->add_option("JOB", options.jobs, "job files (YAML)")->required()->type_name("");
   add_what_if(*command, options, units);
-  command->add_option("--json", options.json, "write everything as JSON to this file ('-': standard output, no report)")
+  command
+      ->add_option("--json",
+                   options.json,
+                   "write everything as JSON to this file ('-': standard output, no report)")
       ->type_name("FILE");
-  command->add_flag_callback("--brief", [&options] { options.length = Length::brief; }, "one line a job");
   command->footer(kFooter);
   return command;
 }
 
+/// One job, and not the values that follow it as well.
+void add_one_job(CLI::App& command, Options& options) {
+  command
+      .add_option_function<std::string>(
+          "JOB",
+          [&options](const std::string& file) { options.jobs = {file}; },
+          "a job file (YAML)")
+      ->required()
+      ->type_name("");
+}
+
+CLI::App* add_job_command(
+    CLI::App& app, const char* name, const char* about, Options& options, std::string& units) {
+  CLI::App* command = add_command(app, name, about, options, units);
+  command->add_option("JOB", options.jobs, "job files (YAML)")->required()->type_name("");
+  command->add_flag_callback(
+      "--brief", [&options] { options.length = Length::brief; }, "one line a job");
+  command->add_flag_callback(
+      "--all", [&options] { options.length = Length::all; }, "say of every rule how sure it is");
+  return command;
+}
+
+CLI::App* add_fit(CLI::App& app, Options& options, std::string& units) {
+  CLI::App* fit =
+      add_job_command(app, "fit", "compute the draft values of one or more jobs", options, units);
+  fit->add_flag_callback(
+      "--no-why",
+      [&options] { options.why = Why::skipped; },
+      "don't look for why a rule is missed");
+  fit->add_flag_callback(
+      "--effects",
+      [&options] { options.effects = Effects::told; },
+      "say what 1 cm more of each wish does");
+  fit->add_option_function<double>(
+         "--sure",
+         [&options](double percent) {
+           // Written so that what is no number is refused as well.
+           if (!(percent > 50 && percent < 100)) {
+             throw CLI::ValidationError("--sure", "more than 50 and less than 100 is wanted");
+           }
+           options.sure = percent / 100;
+         },
+         "musts and shoulds are to hold with this probability, in per cent")
+      ->type_name("PERCENT");
+  return fit;
+}
+
+CLI::App* add_reach(CLI::App& app, Options& options, std::string& units) {
+  CLI::App* reach = add_command(
+      app, "reach", "how far each draft value can go, and what stops it", options, units);
+  add_one_job(*reach, options);
+  reach
+      ->add_option("VALUE",
+                   options.values,
+                   "draft values: 'neckline depth' (default: wished and common ones)")
+      ->type_name("");
+  return reach;
+}
+
+CLI::App* add_map(CLI::App& app, Options& options, std::string& units) {
+  CLI::App* map =
+      add_command(app, "map", "what goes with what: two draft values over a grid", options, units);
+  add_one_job(*map, options);
+  map->add_option("VALUES",
+                  options.values,
+                  "two draft values, across and up, each as it is or with a range: 'neckline depth "
+                  "4 to 20 cm'")
+      ->required()
+      ->expected(2)
+      ->type_name("");
+  map->add_option("--columns", options.columns, "cells across (48)")
+      ->check(CLI::Range(2, kMostCells))
+      ->type_name("COUNT");
+  map->add_option("--rows", options.rows, "cells up (48)")
+      ->check(CLI::Range(2, kMostCells))
+      ->type_name("COUNT");
+  map->add_option("--threads", options.threads, "how many at most (all that there are)")
+      ->check(CLI::Range(1, 1024))
+      ->type_name("COUNT");
+  map->add_option("--csv", options.csv, "write one row a cell to this file")->type_name("FILE");
+  map->add_option("--svg", options.svg, "draw the map into this file")->type_name("FILE");
+  return map;
+}
+
 /// What stands before '=' in '--json=x'.
-std::string option_name(const std::string& argument) { return argument.substr(0, argument.find('=')); }
+std::string option_name(const std::string& argument) {
+  return argument.substr(0, argument.find('='));
+}
 
 /// A mistyped command or option, with what was probably meant; empty when all are known.
 std::string find_slip(const CLI::App& app, const std::vector<std::string>& arguments) {
@@ -65,7 +180,9 @@ std::string find_slip(const CLI::App& app, const std::vector<std::string>& argum
     }
     if (command != nullptr || argument.starts_with('-')) continue;
     if (std::find(kCommands.begin(), kCommands.end(), argument) == kCommands.end()) {
-      return fmt::format("there is no command '{}'{}; known are fit, check and list", argument, suggestion(argument, kCommands));
+      return fmt::format("there is no command '{}'{}; known are fit, check, reach, map and list",
+                         argument,
+                         suggestion(argument, kCommands));
     }
     command = app.get_subcommand(argument);
   }
@@ -80,7 +197,8 @@ ParsedOptions wrong(const std::string& what) {
 }  // namespace
 
 const std::vector<std::string>& listable() {
-  static const std::vector<std::string> words = {"rules", "measures", "values", "styles", "cloths", "switches", "body"};
+  static const std::vector<std::string> words = {
+      "rules", "measures", "values", "styles", "cloths", "switches", "body"};
   return words;
 }
 
@@ -91,10 +209,16 @@ ParsedOptions parse_options(int argc, char** argv) {
   app.set_version_flag("--version", "easewright 0.1.0");
   app.require_subcommand(1);
   app.footer(kFooter);
-  CLI::App* fit = add_job_command(app, "fit", "compute the draft values of one or more jobs", options, units);
-  CLI::App* check = add_job_command(app, "check", "judge the drafts that the jobs bring ('draft:')", options, units);
+  CLI::App* fit = add_fit(app, options, units);
+  CLI::App* check = add_job_command(
+      app, "check", "judge the drafts that the jobs bring ('draft:')", options, units);
+  CLI::App* reach = add_reach(app, options, units);
+  CLI::App* map = add_map(app, options, units);
   CLI::App* list = app.add_subcommand("list", "list what rules, measures, values ... there are");
-  list->add_option("WHAT", options.listed, "rules, measures, values, styles, cloths, switches or body")->required()->type_name("");
+  list->add_option(
+          "WHAT", options.listed, "rules, measures, values, styles, cloths, switches or body")
+      ->required()
+      ->type_name("");
 
   const std::vector<std::string> arguments(argv + 1, argv + argc);
   if (arguments.empty()) {
@@ -110,12 +234,22 @@ ParsedOptions parse_options(int argc, char** argv) {
   } catch (const CLI::ParseError& e) {
     return wrong(e.what());
   }
-  if (list->parsed() && std::find(listable().begin(), listable().end(), options.listed) == listable().end()) {
-    return wrong(fmt::format("there is no list of '{}'{}; there are rules, measures, values, styles, cloths, switches and body",
-                             options.listed,
-                             suggestion(options.listed, listable())));
+  if (list->parsed() &&
+      std::find(listable().begin(), listable().end(), options.listed) == listable().end()) {
+    return wrong(
+        fmt::format("there is no list of '{}'{}; there are rules, measures, values, styles, "
+                    "cloths, switches and body",
+                    options.listed,
+                    suggestion(options.listed, listable())));
   }
-  options.command = fit->parsed() ? Command::fit : check->parsed() ? Command::check : Command::list;
+  const std::pair<CLI::App*, Command> commands[] = {{fit, Command::fit},
+                                                    {check, Command::check},
+                                                    {reach, Command::reach},
+                                                    {map, Command::map},
+                                                    {list, Command::list}};
+  for (const auto& [command, is] : commands) {
+    if (command->parsed()) options.command = is;
+  }
   if (!units.empty()) options.overrides.unit = units == "in" ? LengthUnit::inch : LengthUnit::cm;
   return {options, kAllHolds};
 }

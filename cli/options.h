@@ -1,34 +1,50 @@
 #pragma once
 // The command line as a struct, so that only one unit knows how it is parsed.
 
+#include "cli/read/job.h"
+
 #include <optional>
 #include <string>
 #include <vector>
-
-#include "cli/read/job.h"
 
 namespace easewright {
 
 /// The program's exit codes, as --help states them. Of several jobs the highest code counts.
 enum ExitCode {
-  kAllHolds = 0,       ///< every must and every should holds
+  kAllHolds = 0,  ///< every must and every should holds
   kSomethingMissed = 1,
-  kBadInput = 2,       ///< a file or the command line is wrong, or a file can't be written; nothing was written
+  kBadInput =
+      2,  ///< a file or the command line is wrong, or a file can't be written; nothing was written
   kInternalError = 3,
 };
 
-enum class Command { fit, check, list };
+enum class Command { fit, check, list, reach, map };
 
-/// How much of the report is printed.
-enum class Length { full, brief };
+/// How much of the report is printed: one line a job, one screen, or with every rule's sureness.
+enum class Length { brief, usual, all };
+
+/// Whether a miss is explained and what would settle it is looked for.
+enum class Why { told, skipped };
+
+/// Whether the report says what one more centimetre of each wish does.
+enum class Effects { left_out, told };
 
 struct Options {
   Command command = Command::fit;
   std::vector<std::string> jobs;
-  std::string listed;               ///< what `list` lists
+  std::string listed;  ///< what `list` lists
   Overrides overrides;
   std::optional<std::string> json;  ///< a path, or '-' for standard output
-  Length length = Length::full;
+  Length length = Length::usual;
+  Why why = Why::told;
+  Effects effects = Effects::left_out;
+  std::optional<double>
+      sure;  ///< probability with which musts and shoulds are to hold, in (0.5, 1)
+  std::vector<std::string>
+      values;  ///< what `reach` is asked about; the two axes of `map`, each with or without a range
+  int columns = 48, rows = 48;  ///< of the map
+  int threads = 0;              ///< 0: as many as the machine has
+  std::optional<std::string> csv, svg;
 };
 
 /// What `list` knows.

@@ -6,7 +6,12 @@
 namespace easewright {
 
 int run_check(const Options& options) {
-  return judge(options, Draft::required, [](const Job& job, const Catalogue& catalogue) { return check(job, catalogue); });
+  return judge(options, Draft::required, [&options](const Catalogue& catalogue, Judged& judged) {
+    judged.result = check(*judged.job, catalogue);
+    if (has_answer(judged.result))
+      judged.doubts = uncertainty(*judged.job, catalogue, judged.result);
+    judged.tell_all = options.length == Length::all;
+  });
 }
 
 }  // namespace easewright

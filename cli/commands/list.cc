@@ -1,14 +1,6 @@
 #include "cli/commands/list.h"
 
-#include <fmt/format.h>
-#include <unistd.h>
-
-#include <array>
-#include <cstdio>
-#include <functional>
-#include <utility>
-
-#include "cli/commands/judge.h"
+#include "cli/commands/load.h"
 #include "cli/read/catalogue.h"
 #include "cli/read/cloth.h"
 #include "cli/read/data_folder.h"
@@ -16,6 +8,14 @@
 #include "cli/write/page.h"
 #include "cli/write/quantity.h"
 #include "cli/write/words.h"
+
+#include <array>
+#include <cstdio>
+#include <functional>
+#include <utility>
+
+#include <fmt/format.h>
+#include <unistd.h>
 
 namespace easewright {
 namespace {
@@ -39,7 +39,10 @@ void list_rules(Page& page, Complaints& complaints) {
 }
 
 /// A name and what it means.
-void list_entry(Page& page, std::string_view name, std::string_view unit, std::string_view definition) {
+void list_entry(Page& page,
+                std::string_view name,
+                std::string_view unit,
+                std::string_view definition) {
   page.paragraph(std::string(name), unit.empty() ? "" : fmt::format(" ({})", unit), Tone::bold);
   page.paragraph(kIndent, definition);
 }
@@ -63,8 +66,11 @@ void list_values(Page& page, Complaints& complaints) {
     const ValueInfo& value = info(static_cast<ValueKey>(i));
     const ValueDefault& standard = catalogue->values[static_cast<size_t>(i)];
     list_entry(page, spoken(value.id), unit_of(value.dimension), value.definition);
-    page.paragraph(
-        kIndent, fmt::format("habit {}, from {} to {}", standard.habit.text(), standard.least.text(), standard.most.text()));
+    page.paragraph(kIndent,
+                   fmt::format("habit {}, from {} to {}",
+                               standard.habit.text(),
+                               standard.least.text(),
+                               standard.most.text()));
   }
 }
 
@@ -72,7 +78,8 @@ void list_values(Page& page, Complaints& complaints) {
 void list_files(Page& page,
                 Complaints& complaints,
                 const std::string& room,
-                const std::function<std::pair<std::string, std::string>(const YamlNode&, const Source&)>& read) {
+                const std::function<std::pair<std::string, std::string>(const YamlNode&,
+                                                                        const Source&)>& read) {
   for (const std::string& file : yaml_files(data_folder() + "/" + room)) {
     const auto map = load_yaml(file, complaints, {file, {}, ""});
     if (!map) continue;
@@ -92,7 +99,8 @@ void list_cloths(Page& page, Complaints& complaints) {
   list_files(page, complaints, "cloths", [](const YamlNode& map, const Source& source) {
     const Cloth cloth = read_cloth(map, "", source);
     std::string about = write_quantity(cloth.width, kLength, {}) + " wide, bias growth " +
-                        write_quantity(cloth.bias_growth, kRatio, {.ratio = RatioStyle::percent}) + ", stretch " +
+                        write_quantity(cloth.bias_growth, kRatio, {.ratio = RatioStyle::percent}) +
+                        ", stretch " +
                         write_quantity(cloth.stretch, kRatio, {.ratio = RatioStyle::percent});
     return std::pair(cloth.label, std::move(about));
   });
@@ -102,7 +110,8 @@ void list_switches(Page& page, Complaints&) {
   for (int i = 0; i < kSwitches; ++i) {
     const SwitchInfo& which = info(static_cast<Switch>(i));
     std::string options;
-    for (const std::string& option : which.options) options += (options.empty() ? "" : ", ") + option;
+    for (const std::string& option : which.options)
+      options += (options.empty() ? "" : ", ") + option;
     list_entry(page, spoken(which.id), options, which.definition);
   }
 }
@@ -112,7 +121,10 @@ void list_body(Page& page, Complaints&) {
     const BodyMeasureInfo& measure = info(static_cast<BodyKey>(i));
     const Dimension d = measure.dimension;
     // Limits inside are radians; the tape's error is 1 s.d.
-    list_entry(page, spoken(measure.id), write_range(measure.least, measure.most, d, {}), measure.definition);
+    list_entry(page,
+               spoken(measure.id),
+               write_range(measure.least, measure.most, d, {}),
+               measure.definition);
   }
 }
 

@@ -1,5 +1,6 @@
 #pragma once
-// `easewright list WHAT`: what rules, measures, values, styles, cloths, switches and body measures there are.
+// `easewright list WHAT`: what rules, measures, values, styles, cloths, switches and body measures
+// there are.
 
 #include "cli/options.h"
 

@@ -12,22 +12,24 @@
 //
 // Relative paths start at the file that names them.
 
-#include <optional>
-#include <string>
-#include <vector>
-
 #include "cli/read/body.h"
 #include "cli/read/complaint.h"
 #include "model/job.h"
+
+#include <optional>
+#include <string>
+#include <vector>
 
 namespace easewright {
 
 /// What the command line says instead of the files.
 struct Overrides {
   std::vector<std::string> wishes = {};    ///< 'neckline depth 20 cm'
+  std::vector<std::string> limits = {};    ///< 'armhole drop at most 7 cm'
   std::vector<std::string> measures = {};  ///< 'bust girth 94 cm'
   std::vector<std::string> switches = {};  ///< 'side dart sewn'
-  std::optional<std::string> style = {}, cloth = {};  ///< a name, or a path from where the user stands
+  std::optional<std::string> style = {},
+                             cloth = {};  ///< a name, or a path from where the user stands
   std::optional<LengthUnit> unit = {};
 };
 

@@ -1,11 +1,11 @@
 #pragma once
 // Everything that a run found, for programs. The schema is written down in cli/write/README.md.
 
+#include "cli/write/report.h"
+
 #include <string>
 #include <string_view>
 #include <vector>
-
-#include "cli/write/report.h"
 
 namespace easewright {
 

@@ -1,5 +1,6 @@
 #pragma once
-// Lines of at most 80 columns for a terminal. Colour is for terminals only and never the only carrier of a meaning.
+// Lines of at most 80 columns for a terminal. Colour is for terminals only and never the only
+// carrier of a meaning.
 
 #include <string>
 #include <string_view>
@@ -7,11 +8,15 @@
 namespace easewright {
 
 inline constexpr size_t kColumns = 80;
+inline constexpr size_t kLeastColumns = 40;
 
 enum class Colour { off, on };
 
 /// On when `descriptor` is a terminal that takes colour and NO_COLOR is not set.
 Colour colour_of_terminal(int descriptor);
+
+/// The terminal's columns, at least kLeastColumns; kColumns where `descriptor` is none.
+size_t width_of_terminal(int descriptor);
 
 enum class Tone { plain, bold, good, bad, faint };
 
@@ -20,11 +25,13 @@ size_t columns(std::string_view text);
 
 class Page {
  public:
-  explicit Page(Colour colour = Colour::off) : colour_(colour) {}
+  /// `width`: at least kLeastColumns.
+  explicit Page(Colour colour = Colour::off, size_t width = kColumns)
+      : colour_(colour), width_(width) {}
 
   /// `lead`, then `text` wrapped beside it; further lines are indented by the lead's columns.
   void paragraph(std::string_view lead, std::string_view text, Tone lead_tone = Tone::plain);
-  /// One line, cut at kColumns with '...' when longer.
+  /// One line, cut at the width with '...' when longer.
   void line(std::string_view text, Tone tone = Tone::plain);
   void gap();
 
@@ -34,6 +41,7 @@ class Page {
   std::string toned(std::string_view text, Tone tone) const;
 
   Colour colour_;
+  size_t width_;
   std::string text_;
 };
 

@@ -1,29 +1,32 @@
 #include "cli/write/report.h"
 
-#include <fmt/format.h>
+#include "cli/write/quantity.h"
+#include "cli/write/sureness.h"
+#include "cli/write/why.h"
+#include "cli/write/words.h"
 
 #include <algorithm>
 #include <cmath>
 
-#include "cli/write/quantity.h"
-#include "cli/write/words.h"
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
 
 using solver::Level;
 
-/// Misses that are told in full; any further ones get one line each, so that the rest of the report stays in sight.
+/// Misses that are told in full; any further ones get one line each, so that the rest of the report
+/// stays in sight.
 constexpr size_t kToldInFull = 4;
-/// Parts of a slack below this go unsaid.
-constexpr double kSaidSlack_cm = 0.05;
+/// Parts of a slack below this go unsaid, cm.
+constexpr double kSaidSlackCm = 0.05;
 /// How many estimates are named: those whose error is largest against what a tape would leave.
 constexpr size_t kNamedEstimates = 3;
 
 long count_missed(const FitResult& result, Level strength) {
-  return std::count_if(result.findings.begin(), result.findings.end(), [strength](const Finding& f) {
-    return f.missed && f.strength == strength;
-  });
+  return std::count_if(result.findings.begin(),
+                       result.findings.end(),
+                       [strength](const Finding& f) { return f.missed && f.strength == strength; });
 }
 
 /// 'missed 1 must and 3 wishes of 98'.
@@ -32,7 +35,8 @@ std::string missed_counts(const FitResult& result) {
   for (const Level level : {Level::must, Level::should, Level::wish, Level::habit}) {
     const long missed = count_missed(result, level);
     const std::string_view plural = level == Level::wish ? "es" : "s";
-    if (missed > 0) counts.push_back(fmt::format("{} {}{}", missed, to_string(level), missed == 1 ? "" : plural));
+    if (missed > 0)
+      counts.push_back(fmt::format("{} {}{}", missed, to_string(level), missed == 1 ? "" : plural));
   }
   std::string text = "missed ";
   for (size_t i = 0; i < counts.size(); ++i) {
@@ -42,11 +46,12 @@ std::string missed_counts(const FitResult& result) {
   return text + fmt::format(" of {}", result.findings.size());
 }
 
-bool has_answer(const FitResult& result) { return result.outcome.status != solver::Status::not_finite; }
-
 void write_verdict(Page& page, const FitResult& result) {
   if (!has_answer(result)) {
-    page.paragraph("NO ANSWER: ", "the garment can't be computed on this body; a rule or a habit divides by nothing", Tone::bad);
+    page.paragraph(
+        "NO ANSWER: ",
+        "the garment can't be computed on this body; a rule or a habit divides by nothing",
+        Tone::bad);
   } else if (!result.all_hold(Level::must)) {
     page.paragraph("CAN'T BE WORN OR SEWN: ", missed_counts(result), Tone::bad);
   } else if (!result.all_hold(Level::should)) {
@@ -56,7 +61,8 @@ void write_verdict(Page& page, const FitResult& result) {
   } else if (!result.all_hold(Level::habit)) {
     page.paragraph("FITS: ", "all that is wished holds; " + missed_counts(result), Tone::good);
   } else {
-    page.paragraph("FITS: ", fmt::format("all {} rules and wishes hold", result.findings.size()), Tone::good);
+    page.paragraph(
+        "FITS: ", fmt::format("all {} rules and wishes hold", result.findings.size()), Tone::good);
   }
 }
 
@@ -64,15 +70,18 @@ void write_verdict(Page& page, const FitResult& result) {
 Notation notation_of(const Finding& f, LengthUnit unit) {
   Notation notation{unit, ratio_style(f), Precision::usual};
   const double limit = f.miss < 0 ? f.lo : f.hi;
-  const bool lost = write_number(f.value, f.dimension, notation) == write_number(limit, f.dimension, notation);
-  const bool rough = unit == LengthUnit::inch && f.dimension == kLength && std::abs(f.miss) < kCmPerInch / 4;
+  const bool lost =
+      write_number(f.value, f.dimension, notation) == write_number(limit, f.dimension, notation);
+  const bool rough =
+      unit == LengthUnit::inch && f.dimension == kLength && std::abs(f.miss) < kCmPerInch / 4;
   if (lost || rough) notation.precision = Precision::fine;
   return notation;
 }
 
 /// '1 cm under'.
 std::string miss_of(const Finding& f, LengthUnit unit) {
-  return write_amount(f.miss, f.dimension, notation_of(f, unit)) + (f.miss < 0 ? " under" : " over");
+  return write_amount(f.miss, f.dimension, notation_of(f, unit)) +
+         (f.miss < 0 ? " under" : " over");
 }
 
 /// 'armhole clears the arm: 1 cm, wanted at least 2 cm (1 cm under)'.
@@ -85,23 +94,32 @@ std::string sentence_of(const Finding& f, LengthUnit unit) {
                      miss_of(f, unit));
 }
 
-/// '; in it 1.7 cm from running over the hollow (contour), -0.6 cm drawn up', or empty for what is no slack.
+/// '; in it 1.7 cm from running over the hollow (contour), -0.6 cm drawn up', or empty for what is
+/// no slack.
 std::string slack_sentence(const Finding& f, const FitResult& result, LengthUnit unit) {
   std::vector<SlackTerm> terms = slack_terms(f, result);
   const Notation notation{unit, RatioStyle::number, Precision::usual};
   std::erase_if(terms, [&notation](const SlackTerm& t) {
-    return std::abs(t.amount) < kSaidSlack_cm || write_number(t.amount, kLength, notation) == "0";
+    return std::abs(t.amount) < kSaidSlackCm || write_number(t.amount, kLength, notation) == "0";
   });
-  std::stable_sort(terms.begin(), terms.end(), [](const SlackTerm& a, const SlackTerm& b) { return a.amount > b.amount; });
+  std::stable_sort(terms.begin(), terms.end(), [](const SlackTerm& a, const SlackTerm& b) {
+    return a.amount > b.amount;
+  });
   std::string text;
   for (const SlackTerm& term : terms) {
-    text += fmt::format("{}{} {}", text.empty() ? "; in it " : ", ", write_quantity(term.amount, kLength, notation), term.text);
+    text += fmt::format("{}{} {}",
+                        text.empty() ? "; in it " : ", ",
+                        write_quantity(term.amount, kLength, notation),
+                        term.text);
   }
   return text;
 }
 
-/// Musts and shoulds with their reason, the rest on a line each: a wish needs none to whom it belongs.
-void write_misses(Page& page, const FitResult& result, LengthUnit unit) {
+/// Musts and shoulds with their reason, the rest on a line each: a wish needs none to whom it
+/// belongs.
+void write_misses(Page& page, const Judged& judged) {
+  const FitResult& result = judged.result;
+  const LengthUnit unit = judged.job->unit;
   size_t told = 0;
   for (const Finding& f : result.findings) {
     if (!f.missed) continue;
@@ -110,10 +128,12 @@ void write_misses(Page& page, const FitResult& result, LengthUnit unit) {
     std::string text = sentence_of(f, unit);
     if (serious && f.rule != nullptr) text += ": " + f.rule->because;
     if (++told <= kToldInFull && f.strength < Level::habit) {
-      page.paragraph(lead, text + slack_sentence(f, result, unit), serious ? Tone::bad : Tone::bold);
+      page.paragraph(
+          lead, text + slack_sentence(f, result, unit), serious ? Tone::bad : Tone::bold);
     } else {
       page.line(lead + f.name + ": " + miss_of(f, unit));
     }
+    if (const Explanation* why = explanation_of(judged, f)) write_why(page, *why, judged);
   }
   if (told > 0) page.gap();
 }
@@ -141,7 +161,9 @@ std::string value_text(ValueKey key, const FitResult& result, LengthUnit unit) {
   const std::string name = spoken(value.id.substr(value.id.find('.') + 1));
   const double amount = result.values[key];
   const bool length = value.dimension == kLength;
-  return name + " " + (length ? write_number(amount, kLength, {unit}) : write_quantity(amount, value.dimension, {unit})) +
+  return name + " " +
+         (length ? write_number(amount, kLength, {unit})
+                 : write_quantity(amount, value.dimension, {unit})) +
          (is_by_habit(key, result) ? "*" : "");
 }
 
@@ -166,12 +188,16 @@ std::vector<Group> groups_of(const FitResult& result, LengthUnit unit) {
 }
 
 void write_values(Page& page, const FitResult& result, LengthUnit unit) {
-  const std::string habit = result.undecided.empty() ? "" : "; * by habit: no rule and no wish decides it";
-  page.paragraph("Draft     ", fmt::format("in {}{}", unit == LengthUnit::inch ? "inches" : "cm", habit), Tone::bold);
+  const std::string habit =
+      result.undecided.empty() ? "" : "; * by habit: no rule and no wish decides it";
+  page.paragraph("Draft     ",
+                 fmt::format("in {}{}", unit == LengthUnit::inch ? "inches" : "cm", habit),
+                 Tone::bold);
   const std::vector<Group> groups = groups_of(result, unit);
   for (size_t i = 0; i < groups.size(); ++i) {
     std::string text = groups[i].text;
-    // A part with one value shares its line: 'elastic   length 70.4; casing width 2.4, allowance 2.9'.
+    // A part with one value shares its line: 'elastic   length 70.4; casing width 2.4,
+    // allowance 2.9'.
     const std::string lead = fmt::format("{:<9} ", groups[i].part);
     if (groups[i].count == 1 && i + 1 < groups.size()) {
       ++i;
@@ -190,8 +216,11 @@ void write_estimates(Page& page, const FitResult& result, LengthUnit unit) {
   }
   if (keys.empty()) return;
   const size_t count = keys.size();
-  const auto doubt = [&body](BodyKey key) { return body.at(key).sd / std::max(info(key).default_sd, 0.1); };
-  std::stable_sort(keys.begin(), keys.end(), [&doubt](BodyKey a, BodyKey b) { return doubt(a) > doubt(b); });
+  const auto doubt = [&body](BodyKey key) {
+    return body.at(key).sd / std::max(info(key).default_sd, 0.1);
+  };
+  std::stable_sort(
+      keys.begin(), keys.end(), [&doubt](BodyKey a, BodyKey b) { return doubt(a) > doubt(b); });
   keys.resize(std::min(count, kNamedEstimates));
   std::string text = fmt::format("{} of {} measures; least sure: ", count, kBodyKeys);
   for (const BodyKey key : keys) {
@@ -219,32 +248,44 @@ void write_notes(Page& page, const FitResult& result) {
 void write_proof(Page& page, const FitResult& result) {
   const solver::Outcome& o = result.outcome;
   if (o.status == solver::Status::stalled || o.status == solver::Status::out_of_steps) {
-    page.paragraph("Search    ", fmt::format("{}: a better draft may exist", to_string(o.status)), Tone::bold);
+    page.paragraph(
+        "Search    ", fmt::format("{}: a better draft may exist", to_string(o.status)), Tone::bold);
   }
   if (o.starts_tried > 1) {
     page.paragraph("Search    ",
-                   fmt::format("from {} starts; {} ended at these misses, none did better", o.starts_tried, o.starts_agreed),
+                   fmt::format("from {} starts; {} ended at these misses, none did better",
+                               o.starts_tried,
+                               o.starts_agreed),
                    Tone::bold);
   }
 }
 
 }  // namespace
 
-bool fits(const FitResult& result) { return has_answer(result) && result.all_hold(Level::should); }
+std::string title_of(const Judged& judged) {
+  const Job& job = *judged.job;
+  const bool named = job.label.find(job.body.label) != std::string::npos;
+  return fmt::format("{} ({}{}, {})",
+                     job.label,
+                     named ? "" : job.body.label + ", ",
+                     job.style.label,
+                     job.cloth.label);
+}
 
 std::string write_report(const Judged& judged, Colour colour) {
   Page page(colour);
   const Job& job = *judged.job;
   const FitResult& result = judged.result;
-  const bool named = job.label.find(job.body.label) != std::string::npos;
-  page.paragraph("", fmt::format("{} ({}{}, {})", job.label, named ? "" : job.body.label + ", ", job.style.label, job.cloth.label));
+  page.paragraph("", title_of(judged));
   write_verdict(page, result);
   page.gap();
   if (has_answer(result)) {
-    write_misses(page, result, job.unit);
+    write_misses(page, judged);
     write_put_on(page, result);
     write_values(page, result, job.unit);
   }
+  write_sureness(page, judged);
+  write_effects(page, judged);
   write_estimates(page, result, job.unit);
   write_notes(page, result);
   if (has_answer(result)) write_proof(page, result);
@@ -255,7 +296,9 @@ std::string write_brief(const Judged& judged) {
   const FitResult& result = judged.result;
   std::string text = judged.job->label + ": ";
   if (!has_answer(result)) return text + "no answer\n";
-  text += fits(result) ? "fits" : result.all_hold(Level::must) ? "does not fit well" : "can't be worn or sewn";
+  text += fits(result)                   ? "fits"
+          : result.all_hold(Level::must) ? "does not fit well"
+                                         : "can't be worn or sewn";
   std::string misses;
   for (const Finding& f : result.findings) {
     if (!f.missed) continue;

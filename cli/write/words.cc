@@ -16,10 +16,18 @@ const std::vector<SlackParts>& slacks() {
   using M = MeasureKey;
   static const std::vector<SlackParts> all = {
       {M::neckline_slack,
-       {M::neckline_slack_shaping, M::neckline_slack_width, M::neckline_slack_length, M::neckline_slack_bias, M::neckline_slack_contour},
+       {M::neckline_slack_shaping,
+        M::neckline_slack_width,
+        M::neckline_slack_length,
+        M::neckline_slack_bias,
+        M::neckline_slack_contour},
        ValueKey::neckline_taken},
       {M::armhole_slack,
-       {M::armhole_slack_shaping, M::armhole_slack_width, M::armhole_slack_length, M::armhole_slack_bias, M::armhole_slack_contour},
+       {M::armhole_slack_shaping,
+        M::armhole_slack_width,
+        M::armhole_slack_length,
+        M::armhole_slack_bias,
+        M::armhole_slack_contour},
        ValueKey::armhole_taken},
   };
   return all;
@@ -37,22 +45,34 @@ bool is_about(const Finding& finding, MeasureKey key) {
 
 std::string_view to_string(solver::Level level) {
   switch (level) {
-    case solver::Level::must: return "must";
-    case solver::Level::should: return "should";
-    case solver::Level::wish: return "wish";
-    case solver::Level::habit: return "habit";
+    case solver::Level::must:
+      return "must";
+    case solver::Level::should:
+      return "should";
+    case solver::Level::wish:
+      return "wish";
+    case solver::Level::habit:
+      return "habit";
   }
   return "";
 }
 
 std::string_view to_string(solver::Status status) {
   switch (status) {
-    case solver::Status::settled: return "settled";
-    case solver::Status::stalled: return "stalled";
-    case solver::Status::out_of_steps: return "out of steps";
-    case solver::Status::not_finite: return "not finite";
+    case solver::Status::settled:
+      return "settled";
+    case solver::Status::stalled:
+      return "stalled";
+    case solver::Status::out_of_steps:
+      return "out of steps";
+    case solver::Status::not_finite:
+      return "not finite";
   }
   return "";
+}
+
+std::string_view to_string(solver::Side side) {
+  return side == solver::Side::lower ? "least" : "most";
 }
 
 std::string_view to_string(Build build) {
@@ -60,12 +80,17 @@ std::string_view to_string(Build build) {
 }
 
 std::string_view to_string(Origin origin) {
-  return origin == Origin::measured ? "measured" : origin == Origin::converted ? "converted" : "estimated";
+  return origin == Origin::measured    ? "measured"
+         : origin == Origin::converted ? "converted"
+                                       : "estimated";
+}
+
+RatioStyle ratio_style(const Rule& rule) {
+  return rule.range.text.find('%') != std::string::npos ? RatioStyle::percent : RatioStyle::number;
 }
 
 RatioStyle ratio_style(const Finding& finding) {
-  const bool percent = finding.rule != nullptr && finding.rule->range.text.find('%') != std::string::npos;
-  return percent ? RatioStyle::percent : RatioStyle::number;
+  return finding.rule != nullptr ? ratio_style(*finding.rule) : RatioStyle::number;
 }
 
 std::vector<SlackTerm> slack_terms(const Finding& finding, const FitResult& result) {

@@ -1,24 +1,29 @@
 #pragma once
 // The words that report and JSON share.
 
+#include "cli/write/quantity.h"
+#include "model/fit.h"
+#include "solver/member.h"
+
 #include <string>
 #include <string_view>
 #include <vector>
 
-#include "cli/write/quantity.h"
-#include "model/fit.h"
-
 namespace easewright {
 
-std::string_view to_string(solver::Level level);     ///< 'must', 'should', 'wish', 'habit'
-std::string_view to_string(solver::Status status);   ///< 'settled', 'stalled', 'out of steps', 'not finite'
+std::string_view to_string(solver::Level level);  ///< 'must', 'should', 'wish', 'habit'
+std::string_view to_string(
+    solver::Status status);  ///< 'settled', 'stalled', 'out of steps', 'not finite'
+std::string_view to_string(solver::Side side);  ///< 'least', 'most'
 std::string_view to_string(Build build);
 std::string_view to_string(Origin origin);
 
 /// Per cent where the rule's own text says so.
+RatioStyle ratio_style(const Rule& rule);
 RatioStyle ratio_style(const Finding& finding);
 
-/// One named part of a slack, in the order of its definition; zero parts included. They add up to the slack.
+/// One named part of a slack, in the order of its definition; zero parts included. They add up to
+/// the slack.
 struct SlackTerm {
   std::string text;   ///< 'from bust shaping left in the edge'
   double amount = 0;  ///< cm; what is drawn up counts negative
