@@ -1,0 +1,57 @@
+#include "cli/commands/load.h"
+
+#include "cli/read/catalogue.h"
+#include "cli/read/data_folder.h"
+#include "cli/write/file.h"
+
+#include <algorithm>
+#include <cstdio>
+
+#include <fmt/format.h>
+
+namespace easewright {
+namespace {
+
+/// A file of garbage can earn a complaint a line; past this many nobody reads on.
+constexpr size_t kMostComplaints = 100;
+
+}  // namespace
+
+int refuse(const Complaints& complaints) {
+  const auto all = complaints.in_order();
+  for (size_t i = 0; i < std::min(all.size(), kMostComplaints); ++i)
+    fmt::print(stderr, "{}\n", to_string(all[i]));
+  if (all.size() > kMostComplaints)
+    fmt::print(stderr, "... and {} more\n", all.size() - kMostComplaints);
+  return kBadInput;
+}
+
+std::optional<Loaded> load(const Options& options, Draft draft, Complaints& complaints) {
+  const std::string data = data_folder();
+  Loaded loaded;
+  for (const std::string& file : options.jobs) {
+    auto job = read_job(file, data, options.overrides, draft, complaints);
+    if (job) loaded.jobs.push_back(std::move(*job));
+  }
+  auto catalogue = read_catalogue(data, complaints);
+  if (!catalogue || !complaints.empty()) return std::nullopt;
+  loaded.catalogue = std::move(*catalogue);
+  return loaded;
+}
+
+int deliver(const std::vector<Wanted>& files, const std::string& text, int code) {
+  Complaints complaints;
+  for (const Wanted& file : files) {
+    const std::string why = write_file(file.path, file.bytes);
+    if (!why.empty()) complaints.add(file.path, {}, "", why);
+  }
+  if (!complaints.empty()) return refuse(complaints);
+  fmt::print("{}", text);
+  if (std::fflush(stdout) != 0) {
+    fmt::print(stderr, "easewright: standard output can't be written\n");
+    return kBadInput;
+  }
+  return code;
+}
+
+}  // namespace easewright
