@@ -32,9 +32,14 @@ Measures<double> measure(const Frame& frame, const Values<double>& values) {
   Measures<double> m{};
   measure_blocks<double>(frame, values.at.data(), m.at.data());
   measure_skirt<double>(frame, SkirtValues<double>{values.at.data() + kSkirtFirst}, m.at.data());
-  if (frame.skirt)
+  if (frame.skirt) {
     m.at[at(MeasureKey::skirt_waist_mismatch)] =
         m[MeasureKey::skirt_waist] - m[MeasureKey::bodice_waist];
+  }
+  for (int i = 0; i < kMeasureKeys; ++i) {
+    const auto key = static_cast<MeasureKey>(i);
+    if (!has_measure(frame.switches, key)) m[key] = 0;
+  }
   return m;
 }
 
