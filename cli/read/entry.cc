@@ -3,6 +3,7 @@
 #include "model/garment/measures.h"
 #include "model/garment/values.h"
 
+#include <algorithm>
 #include <string_view>
 
 namespace easewright {
@@ -19,10 +20,11 @@ YamlNode as_entry(const std::string& text, const std::function<bool(const std::s
     entry.text = rest == std::string::npos ? "" : text.substr(rest);
     return entry;
   }
-  // No known name: what stands before the first number, or all but the last word, is what was meant
-  // as one.
-  const size_t digit = text.find_first_of("0123456789");
-  const size_t cut = digit != std::string::npos ? digit : text.find_last_of(' ');
+  // No known name: what stands before the first number, 'at least' or 'at most', or all but the
+  // last word, is what was meant as one.
+  const size_t amount =
+      std::min({text.find_first_of("0123456789"), text.find(" at least"), text.find(" at most")});
+  const size_t cut = amount != std::string::npos ? amount : text.find_last_of(' ');
   entry.key = text.substr(0, cut);
   while (!entry.key.empty() &&
          std::string_view(" :=").find(entry.key.back()) != std::string_view::npos)

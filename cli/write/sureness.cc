@@ -12,7 +12,7 @@
 namespace easewright {
 namespace {
 
-constexpr size_t kNamedTossUps = 4;
+constexpr size_t kNamedTossUps = 2;
 constexpr size_t kNamedEffects = 3;
 
 /// '47 %', never '0 %' or '100 %' for what isn't certain.
@@ -38,35 +38,32 @@ std::vector<Doubtful> in_order_of_doubt(const Judged& judged) {
   return all;
 }
 
+/// ' (neck edge passes the head 50 %, ... and 5 more: --all)': tosses that aren't misses, since a
+/// miss has been told.
+std::string named(const std::vector<Doubtful>& all) {
+  std::string text;
+  size_t count = 0;
+  for (const Doubtful& d : all) {
+    if (d.sureness->sureness != Sureness::toss_up || d.finding->missed || ++count > kNamedTossUps)
+      continue;
+    text += fmt::format(
+        "{}{} {}", count > 1 ? ", " : " (", d.finding->name, percent(d.sureness->probability));
+  }
+  if (count > kNamedTossUps) text += fmt::format(" and {} more: --all", count - kNamedTossUps);
+  return text.empty() ? "" : text + ")";
+}
+
+/// '86 of 100 sure, 3 likely, 9 a toss-up (...), 2 unlikely.'
 std::string counts_of(const std::vector<Doubtful>& all) {
   std::array<size_t, 4> counts{};
   for (const Doubtful& d : all) ++counts[static_cast<size_t>(d.sureness->sureness)];
-  std::string text = fmt::format("of {} rules and wishes", all.size());
-  for (const Sureness s :
-       {Sureness::sure, Sureness::likely, Sureness::toss_up, Sureness::unlikely}) {
-    const size_t count = counts[static_cast<size_t>(s)];
-    if (count > 0)
-      text += fmt::format("{} {} {}", text.back() == 's' ? ":" : ",", count, to_string(s));
+  const auto count = [&counts](Sureness s) { return counts[static_cast<size_t>(s)]; };
+  std::string text = fmt::format("{} of {} sure", count(Sureness::sure), all.size());
+  for (const Sureness s : {Sureness::likely, Sureness::toss_up, Sureness::unlikely}) {
+    if (count(s) > 0) text += fmt::format(", {} {}", count(s), to_string(s));
+    if (s == Sureness::toss_up) text += named(all);
   }
-  return text;
-}
-
-/// Tosses that aren't misses: a miss has been told.
-std::string toss_ups_of(const std::vector<Doubtful>& all) {
-  std::vector<Doubtful> toss_ups;
-  std::copy_if(all.begin(), all.end(), std::back_inserter(toss_ups), [](const Doubtful& d) {
-    return d.sureness->sureness == Sureness::toss_up && !d.finding->missed;
-  });
-  std::string text;
-  for (size_t i = 0; i < std::min(toss_ups.size(), kNamedTossUps); ++i) {
-    text += fmt::format("{}{} {}",
-                        i > 0 ? ", " : "; ",
-                        toss_ups[i].finding->name,
-                        percent(toss_ups[i].sureness->probability));
-  }
-  if (toss_ups.size() > kNamedTossUps)
-    text += fmt::format(" and {} more (--all)", toss_ups.size() - kNamedTossUps);
-  return text;
+  return text + ".";
 }
 
 std::string advice_of(const Uncertainty& doubts) {
@@ -90,14 +87,14 @@ std::string write_change(double change, Dimension dimension, LengthUnit unit) {
 void write_sureness(Page& page, const Judged& judged) {
   if (!judged.doubts) return;
   const std::vector<Doubtful> all = in_order_of_doubt(judged);
-  page.paragraph("Sureness  ", counts_of(all) + toss_ups_of(all), Tone::bold);
+  std::string text = counts_of(all);
+  if (const std::string advice = advice_of(*judged.doubts); !advice.empty()) text += " " + advice;
+  page.paragraph("Sureness  ", text, Tone::bold);
   if (judged.sure) {
     page.paragraph("          ",
                    fmt::format("Musts and shoulds were asked to hold with at least {:.4g} %.",
                                100 * *judged.sure));
   }
-  if (const std::string advice = advice_of(*judged.doubts); !advice.empty())
-    page.paragraph("          ", advice);
   if (!judged.tell_all) return;
   for (const Doubtful& d : all) {
     page.paragraph("          ",

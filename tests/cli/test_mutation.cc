@@ -101,8 +101,16 @@ const Catalogue& catalogue() {
 }
 
 void check_report(const LoadedJob& loaded, const Catalogue& all) {
-  Judged judged{loaded.file, &loaded.job, fit(loaded.job, all)};
+  Judged judged;
+  judged.file = loaded.file;
+  judged.job = &loaded.job;
+  judged.result = fit(loaded.job, all);
   if (has_error(judged.result.completed)) return;  // refused by the program
+  if (has_answer(judged.result)) {
+    judged.doubts = uncertainty(loaded.job, all, judged.result);
+    judged.effects = wish_effects(judged.result);
+    judged.tell_effects = judged.tell_all = true;
+  }
   for (const std::string& line : tests::lines_of(write_report(judged, Colour::off))) {
     INFO(line);
     CHECK(columns(line) <= kColumns);

@@ -186,11 +186,11 @@ TEST_CASE("JSON holds what its schema names") {
                             "switches",
                             "measures",
                             "body",
-                            "proof"}) {
+                            "proof", "sureness", "effects"}) {
       INFO(key);
       CHECK(job.contains(key));
     }
-    CHECK(job.size() == 14);
+    CHECK(job.size() == 16);
     for (const auto& [name, value] : job.at("draft").items()) {
       INFO(name);
       CHECK(value.at("value").is_number());
