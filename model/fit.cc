@@ -7,8 +7,7 @@
 #include <functional>
 #include <optional>
 #include <set>
-
-#include <fmt/format.h>
+#include <utility>
 
 namespace easewright {
 namespace {
@@ -95,31 +94,35 @@ std::optional<double> step_bares_from(const Posed& posed, const Values<double>& 
   return std::nullopt;
 }
 
+void say(FitResult& result, std::string text, std::vector<double> lengths = {}) {
+  result.notes.push_back({std::move(text), std::move(lengths)});
+}
+
 void note_turning(const Posed& posed, FitResult& result) {
   if (!posed.frame.lined) return;
   const bool seam = posed.frame.switches.is(Switch::centre_back, "seam");
   const double spare =
       result.measures[seam ? MeasureKey::strap_turns_half : MeasureKey::strap_turns];
-  if (spare >= 0) {
-    result.notes.push_back(
-        seam ? "Turning: each half back passes through its strap; leave the centre back open until "
-               "then."
-             : "Turning: the whole back passes through one strap; roll one armhole at a time.");
-  } else {
-    result.notes.push_back(
+  if (spare < 0) {
+    say(result,
         "Turning: the strap is too narrow for the back to pass; close the straps last (about 20 "
         "min more).");
+  } else if (seam) {
+    say(result,
+        "Turning: each half back passes through its strap; leave the centre back open until then.");
+  } else {
+    say(result, "Turning: the whole back passes through one strap; roll one armhole at a time.");
   }
 }
 
 void note_cutting(const Posed& posed, FitResult& result) {
   if (posed.frame.lined) {
-    result.notes.push_back(
-        "Lining: neck and armhole edges 0.2 cm smaller than the shell's, 1 cm longer at the "
-        "waist.");
+    say(result,
+        "Lining: neck and armhole edges {} smaller than the shell's, {} longer at the waist.",
+        {0.2, 1.0});
   }
   if (posed.frame.wrapped) {
-    result.notes.push_back(
+    say(result,
         "Fronts of the skirt are left and right, not on the fold; nap or print decides which lies "
         "on top.");
   }
@@ -128,23 +131,19 @@ void note_cutting(const Posed& posed, FitResult& result) {
 void note_balance(FitResult& result) {
   const double shift = result.measures[MeasureKey::bodice_balance];
   if (std::abs(shift) < 0.2) return;
-  result.notes.push_back(shift > 0
-                             ? fmt::format("Front and back lengths don't balance: the centre front "
-                                           "waist is cut {:.1f} cm shorter. A round "
-                                           "back, or the front taped short: tape it again.",
-                                           shift)
-                             : fmt::format("Front and back lengths don't balance: the centre front "
-                                           "waist is cut {:.1f} cm longer. An erect "
-                                           "or full front, or the back taped short: tape it again.",
-                                           -shift));
+  say(result,
+      shift > 0 ? "Front and back lengths don't balance: the centre front waist is cut {} shorter. "
+                  "A round back, or the front taped short: tape it again."
+                : "Front and back lengths don't balance: the centre front waist is cut {} longer. "
+                  "An erect or full front, or the back taped short: tape it again.",
+      {std::abs(shift)});
 }
 
 void note_cautions(FitResult& result) {
   std::set<std::string> said;
   for (const Finding& f : result.findings) {
     if (f.rule == nullptr || f.rule->caution.empty()) continue;
-    if ((f.missed || f.tight) && said.insert(f.rule->caution).second)
-      result.notes.push_back(f.rule->caution);
+    if ((f.missed || f.tight) && said.insert(f.rule->caution).second) say(result, f.rule->caution);
   }
 }
 
@@ -168,8 +167,7 @@ void interpret(const Posed& posed, FitResult& result) {
   note_cutting(posed, result);
   note_balance(result);
   if (const auto from = step_bares_from(posed, result.values)) {
-    result.notes.push_back(
-        fmt::format("At a full step the fronts part {:.0f} cm below the waist and lower.", *from));
+    say(result, "At a full step the fronts part {} below the waist and lower.", {*from});
   }
   note_cautions(result);
 }

@@ -40,6 +40,13 @@ struct Route {
   double worst = 0;     ///< sum of missed tolerances at must and should level
 };
 
+/// One sentence for the reader; each '{}' in it stands for a length, in cm, that is written in the
+/// reader's unit.
+struct Note {
+  std::string text;
+  std::vector<double> lengths = {};
+};
+
 struct FitResult {
   Completed completed;
   Switches switches;  ///< as solved, put_on and build set
@@ -53,8 +60,8 @@ struct FitResult {
   std::vector<Route> routes;
   solver::Outcome outcome;
   std::shared_ptr<const Posed>
-      posed;  ///< the problem that was solved; null when the body is impossible
-  std::vector<std::string> notes;  ///< turning method, cautions, balance: one sentence each
+      posed;                ///< the problem that was solved; null when the body is impossible
+  std::vector<Note> notes;  ///< turning method, cautions, balance
 
   bool all_hold(solver::Level down_to) const;
 };

@@ -43,8 +43,7 @@ std::vector<Finding> lost_by_rounding(const FitResult& exact, const FitResult& r
   std::vector<Finding> lost;
   for (const Finding& f : rounded.findings) {
     if (!f.missed || f.strength > solver::Level::wish) continue;
-    // A tenth of a tolerance is what a rounded draft may be out by; it is below what scissors keep.
-    if (std::abs(f.miss) <= 0.1 * f.tolerance) continue;
+    if (std::abs(f.miss) <= kFeltByRounding * f.tolerance) continue;
     const bool was_missed =
         std::any_of(exact.findings.begin(), exact.findings.end(), [&](const Finding& e) {
           return e.name == f.name && e.missed;

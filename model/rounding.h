@@ -18,6 +18,9 @@ bool is_derived_mate(ValueKey key);
 /// again. Findings and measures are those of the rounded draft.
 FitResult as_rounded(const FitResult& result, LengthUnit unit);
 
+/// What a rounded draft may be out by, in tolerances: eighths of an inch alone come to half of one.
+inline constexpr double kFeltByRounding = 0.5;
+
 /// Rules, musts to wishes, that the exact draft holds and the rounded one misses.
 std::vector<Finding> lost_by_rounding(const FitResult& exact, const FitResult& rounded);
 

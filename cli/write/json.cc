@@ -55,6 +55,13 @@ Json switches_of(const FitResult& result) {
   return all;
 }
 
+/// As sentences, lengths in cm like all of this file.
+Json notes_of(const FitResult& result) {
+  Json notes = Json::array();
+  for (const Note& note : result.notes) notes.push_back(write_note(note, {}));
+  return notes;
+}
+
 Json draft_of(const FitResult& result) {
   Json all = Json::object();
   for (int i = 0; i < kValueKeys; ++i) {
@@ -222,7 +229,7 @@ Json job_of(const Judged& judged) {
           {"findings", std::move(findings)},
           {"sureness", sureness_of(judged)},
           {"effects", effects_of(judged)},
-          {"notes", result.notes},
+          {"notes", notes_of(result)},
           {"switches", switches_of(result)},
           {"measures", measures_of(judged)},
           {"body", body_of(result)},

@@ -84,6 +84,16 @@ std::string write_amount(double value, Dimension dimension, const Notation& nota
   return with_unit(trimmed(amount, places), dimension, notation);
 }
 
+std::string write_note(const Note& note, const Notation& notation) {
+  std::string text = note.text;
+  for (const double length : note.lengths) {
+    const size_t at = text.find("{}");
+    if (at == std::string::npos) break;
+    text.replace(at, 2, write_amount(length, kLength, notation));
+  }
+  return text;
+}
+
 std::string write_wanted(double lo, double hi, Dimension dimension, const Notation& notation) {
   const bool below = std::isfinite(lo), above = std::isfinite(hi);
   if (below && above) {

@@ -2,6 +2,7 @@
 // Quantities as people read them: cm to a millimetre, inches to the eighths that a tape has,
 // degrees, per cent.
 
+#include "model/fit.h"
 #include "model/job.h"
 #include "model/units.h"
 
@@ -33,6 +34,9 @@ std::string write_quantity(double value, Dimension dimension, const Notation& no
 
 /// The size of an error or a miss: never rounded to nothing, '0.04 cm', 'under 1/8 in'.
 std::string write_amount(double value, Dimension dimension, const Notation& notation);
+
+/// A note with its lengths written into it.
+std::string write_note(const Note& note, const Notation& notation);
 
 /// 'at least 4 cm', 'at most 6 cm', '4 to 6 cm', '5 cm', 'anything'; lo and hi may be infinite.
 std::string write_wanted(double lo, double hi, Dimension dimension, const Notation& notation);

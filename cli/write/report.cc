@@ -4,6 +4,7 @@
 #include "cli/write/sureness.h"
 #include "cli/write/why.h"
 #include "cli/write/words.h"
+#include "model/rounding.h"
 
 #include <algorithm>
 #include <cmath>
@@ -234,14 +235,31 @@ void write_estimates(Page& page, const FitResult& result, LengthUnit unit) {
   page.paragraph("Estimated ", text, Tone::bold);
 }
 
-void write_notes(Page& page, const FitResult& result) {
+/// Whether the draft still holds once it is read off a tape: a cutter cuts what is printed here.
+void write_rounding(Page& page, const FitResult& result, LengthUnit unit) {
+  std::string lost;
+  for (const Finding& f : lost_by_rounding(result, as_rounded(result, unit))) {
+    lost += (lost.empty() ? "" : ", ") + f.name + " by " +
+            write_amount(f.miss, f.dimension, notation_of(f, unit));
+  }
+  if (lost.empty()) return;
+  page.paragraph("Rounded   ",
+                 std::string("as printed, to ") +
+                     (unit == LengthUnit::inch ? "eighths" : "millimetres") + ", it misses " + lost,
+                 Tone::bold);
+}
+
+void write_notes(Page& page, const FitResult& result, LengthUnit unit) {
   for (const BodyNote& note : result.completed.notes) {
     if (note.kind == BodyNote::Kind::info) continue;
     const std::string about = note.key_path.substr(note.key_path.find('.') + 1);
     const bool named = about.empty() || note.text.find(about) != std::string::npos;
     page.paragraph("Body      ", (named ? "" : about + ": ") + note.text, Tone::bold);
   }
-  for (const std::string& note : result.notes) page.paragraph("Note      ", note, Tone::bold);
+  for (const Note& note : result.notes) {
+    page.paragraph("Note      ", write_note(note, {unit}), Tone::bold);
+  }
+  if (result.posed != nullptr) write_rounding(page, result, unit);
 }
 
 /// An answer that the search could not prove is said to be one.
@@ -287,7 +305,7 @@ std::string write_report(const Judged& judged, Colour colour) {
   write_sureness(page, judged);
   write_effects(page, judged);
   write_estimates(page, result, job.unit);
-  write_notes(page, result);
+  write_notes(page, result, job.unit);
   if (has_answer(result)) write_proof(page, result);
   return page.text();
 }
