@@ -40,7 +40,8 @@ TEST_CASE("reach answers every demo job within 80 columns, in either unit") {
         CHECK(easewright::columns(line) <= 80);
       }
     }
-    for (const auto& [name, value] : values_of({"reach", job}).items()) {
+    const Json values = values_of({"reach", job});  // outlives the loop over its items
+    for (const auto& [name, value] : values.items()) {
       INFO(job << ": " << name);
       const double least = value.at("least").at("value"), now = value.at("now"),
                    greatest = value.at("greatest").at("value");

@@ -89,7 +89,8 @@ TEST_CASE("every cure, put on the command line, makes its rule hold and is in th
 TEST_CASE("every missed must, should and wish is explained, and nothing else is") {
   for (const std::string& file : demo_jobs()) {
     INFO(file);
-    for (const Json& f : json_of({"fit", file}).at("findings")) {
+    const Json job = json_of({"fit", file});
+    for (const Json& f : job.at("findings")) {
       INFO(f.at("name"));
       CHECK(f.contains("why") == (f.at("standing") == "missed" && f.at("strength") != "habit"));
       if (!f.contains("why")) continue;
@@ -146,8 +147,8 @@ TEST_CASE("--no-why looks for nothing, --brief tells nothing") {
   const Ran quick = run_program({"fit", kJobs + "alto-1.yaml", "--no-why"});
   CHECK(quick.exit_code == 1);
   CHECK_THAT(quick.out, !Catch::Contains("can't all hold") && !Catch::Contains("cure "));
-  for (const Json& f : json_of({"fit", kJobs + "alto-1.yaml", "--no-why"}).at("findings"))
-    CHECK_FALSE(f.contains("why"));
+  const Json job = json_of({"fit", kJobs + "alto-1.yaml", "--no-why"});
+  for (const Json& f : job.at("findings")) CHECK_FALSE(f.contains("why"));
   CHECK(lines_of(run_program({"fit", kJobs + "alto-1.yaml", "--brief"}).out).size() == 1);
 }
 
