@@ -16,6 +16,8 @@ constexpr double kAtLimit = 1e-4;
 constexpr double kPulls = 1e-6;
 /// Pulls that balance worse than this share of the missed output's slope don't explain it.
 constexpr double kBalanced = 1e-3;
+/// Quick filterings of one set before it is filtered in full.
+constexpr int kRounds = 4;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -154,21 +156,74 @@ Box frame_without(const std::vector<Member>& members, OtherBounds others, const 
   return frame;
 }
 
+/// Adds members from outside until the set can't hold: each round those that its meeting point
+/// breaks, bounds before rules, as a point out of range says little about the rules. False when a
+/// point was found at which everything holds.
+bool grow(const std::vector<Member>& outside, std::vector<Member>& members, Probe& probe) {
+  while (probe.can_hold(members, Effort::full)) {
+    const std::vector<Member> broken = probe.broken(outside);
+    const std::size_t before = members.size();
+    for (const Member::Kind kind : {Member::Kind::bound, Member::Kind::output}) {
+      for (const Member& m : broken) {
+        if (m.kind == kind && !contains(members, m)) members.insert(members.begin(), m);
+      }
+      if (members.size() > before) break;
+    }
+    if (members.size() == before) return false;
+  }
+  return true;
+}
+
+/// Lets all go at once that are not pressed where the set got stuck, if the rest can't hold either;
+/// the set's order stays.
+void let_idle_go(Effort effort, std::vector<Member>& members, Probe& probe) {
+  std::vector<Member> pressed = probe.pressed(members);
+  if (pressed.size() == members.size()) return;
+  if (!probe.can_hold(pressed, effort)) members = std::move(pressed);
+}
+
 /// Lets members go one at a time where the rest still can't hold. True when each that is left was
 /// shown to be needed.
-bool filter(const ConflictOptions& options, std::vector<Member>& members, Probe& probe) {
+bool filter(const ConflictOptions& options,
+            Effort effort,
+            std::vector<Member>& members,
+            Probe& probe) {
   const int first_solve = probe.solves();
-  for (std::size_t k = 0; k < members.size();) {
+  const bool idle_go = options.candidates == Candidates::pulled;
+  if (idle_go) let_idle_go(effort, members, probe);
+  std::vector<Member> needed;
+  while (needed.size() < members.size()) {
     if (probe.solves() - first_solve > options.most_solves) return false;
+    const auto next = std::find_if(
+        members.begin(), members.end(), [&](const Member& m) { return !contains(needed, m); });
     std::vector<Member> rest = members;
-    rest.erase(rest.begin() + static_cast<long>(k));
-    if (probe.can_hold(rest)) {
-      ++k;
+    rest.erase(rest.begin() + (next - members.begin()));
+    if (probe.can_hold(rest, effort)) {
+      needed.push_back(*next);
     } else {
       members = std::move(rest);
+      if (idle_go) let_idle_go(effort, members, probe);
     }
   }
   return true;
+}
+
+/// A smallest set out of members that can't hold together. Quickly first; should that set hold from
+/// somewhere after all, what was wrongly let go comes back.
+bool shrink(const ConflictOptions& options, std::vector<Member>& members, Probe& probe) {
+  const std::vector<Member> whole = members;
+  for (int round = 0; round < kRounds; ++round) {
+    const bool proved = filter(options, Effort::quick, members, probe);
+    if (!probe.can_hold(members, Effort::full)) return proved;
+    if (!grow(whole, members, probe)) break;
+    std::vector<Member> ordered;
+    for (const Member& m : whole) {
+      if (contains(members, m)) ordered.push_back(m);
+    }
+    members = std::move(ordered);
+  }
+  members = whole;
+  return filter(options, Effort::full, members, probe);
 }
 
 /// Sets the side from which each output member pulls in the set as it stands.
@@ -212,27 +267,24 @@ Conflict find_conflict(const Problem& problem,
   const double miss = outcome.miss[at(missed)];
   const Member self{Member::Kind::output, missed, miss < 0 ? Side::lower : Side::upper};
 
-  std::vector<std::vector<Member>> candidates;
+  const std::vector<Member> everything =
+      all_candidates(problem, missed, problem.outputs[at(missed)].level, scaled);
+  std::vector<Member> members = everything;
   if (options.candidates == Candidates::pulled) {
     std::vector<double> c, jacobian;
     if (!scaled.evaluate(probe.answer(), c, &jacobian)) return conflict;
     const std::vector<Member> limits = at_limits(problem, missed, probe, scaled);
     // A missed output pulls towards its interval: up from below it.
-    const std::vector<Member> pulling =
-        balancing(missed, miss < 0 ? 1 : -1, limits, jacobian, probe);
-    if (!pulling.empty() || limits.empty()) candidates.push_back(pulling);
-    candidates.push_back(limits);
+    members = balancing(missed, miss < 0 ? 1 : -1, limits, jacobian, probe);
+    if (members.empty()) members = limits;
   }
-  candidates.push_back(all_candidates(problem, missed, problem.outputs[at(missed)].level, scaled));
-  for (std::vector<Member>& members : candidates) {
-    order_for_deletion(options, members);
-    members.push_back(self);
-    probe.frame = frame_without(members, options.other_bounds, scaled);
-    if (probe.can_hold(members)) continue;
-    conflict.proved = filter(options, members, probe);
+  order_for_deletion(options, members);
+  members.push_back(self);
+  probe.frame = frame_without(members, options.other_bounds, scaled);
+  if (grow(everything, members, probe)) {
+    conflict.proved = shrink(options, members, probe);
     find_sides(members, probe);
     conflict.members = std::move(members);
-    break;
   }
   conflict.solves = probe.solves();
   finish(widened, conflict);
@@ -250,8 +302,10 @@ std::vector<Conflict> find_conflicts(const Problem& problem,
   return conflicts;
 }
 
-Conflict find_irreducible(const Problem& problem, const ConflictOptions& options) {
+Conflict find_irreducible(const Problem& problem, const ConflictOptions& given) {
   Conflict conflict;
+  ConflictOptions options = given;
+  options.candidates = Candidates::all;
   std::vector<double> start;
   for (const Variable& v : problem.variables) start.push_back(v.start);
   Probe probe(problem, start);
@@ -260,7 +314,7 @@ Conflict find_irreducible(const Problem& problem, const ConflictOptions& options
   order_for_deletion(options, members);
   probe.frame = frame_without(members, options.other_bounds, probe.scaled());
   if (!probe.can_hold(members)) {
-    conflict.proved = filter(options, members, probe);
+    conflict.proved = shrink(options, members, probe);
     find_sides(members, probe);
     conflict.members = std::move(members);
   }

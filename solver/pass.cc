@@ -18,9 +18,6 @@ constexpr double kTaken = 1e-4;
 /// Above the first share the trust region may grow, below the second it shrinks.
 constexpr double kGood = 0.75;
 constexpr double kPoor = 0.25;
-/// Second-order corrections of one step. A row of great weight has to be followed to
-/// many digits before a small gain below it shows, so there may be several.
-constexpr int kCorrections = 12;
 /// Steps that differenced curvature serves before it is differenced again.
 constexpr int kFresh = 6;
 /// Ridge, per largest entry of H, that keeping the curvature across the rows is worth.
@@ -257,8 +254,9 @@ void Pass::read_pulls() {
   optimality_ = n == 0 ? 0 : residual.lpNorm<Eigen::Infinity>() / most;
 }
 
-/// Second derivatives of the Lagrangian at u with the last pulls, as far as the columns of `null` tell them, by differences
-/// of Jacobians: B q = -sum_i pull_i (grad c_i(u + e q) - grad c_i(u)) / e for each column q; B's block outside stays 0.
+/// Second derivatives of the Lagrangian at u with the last pulls, as far as the columns of `null`
+/// tell them, by differences of Jacobians: B q = -sum_i pull_i (grad c_i(u + e q) - grad c_i(u)) /
+/// e for each column q; B's block outside stays 0.
 void Pass::difference_lagrangian(const std::vector<double>& u, const Eigen::MatrixXd& null) {
   const int n = scaled_.n();
   const int m = scaled_.m();
@@ -315,7 +313,8 @@ void Pass::add_curvature(const std::vector<double>& u) {
   if (columns > 0) q.applyOnTheLeft(qr.householderQ());
   const Eigen::MatrixXd null = q.rightCols(k);
 
-  if (lagrangian_.rows() != n || (age_ >= kFresh && slow_ >= kPatience)) difference_lagrangian(u, null);
+  if (lagrangian_.rows() != n || (age_ >= kFresh && slow_ >= kPatience))
+    difference_lagrangian(u, null);
   ++age_;
   const Eigen::MatrixXd range = q.leftCols(rank);
   const Eigen::MatrixXd bent = lagrangian_ * null;
@@ -331,8 +330,9 @@ void Pass::add_curvature(const std::vector<double>& u) {
     diagonal_ = false;
     return;
   }
-  // The whole is positive when the range's block exceeds what the cross terms take (Schur's complement). Where that asks
-  // for a ridge out of all proportion the cross terms are left out: the rows settle the range space by themselves.
+  // The whole is positive when the range's block exceeds what the cross terms take (Schur's
+  // complement). Where that asks for a ridge out of all proportion the cross terms are left out:
+  // the rows settle the range space by themselves.
   const Eigen::MatrixXd far = range.transpose() * h * range;
   const Eigen::MatrixXd cross = range.transpose() * (h * along + bent * eigen.eigenvectors());
   const Eigen::MatrixXd taken = cross * values.cwiseInverse().asDiagonal() * cross.transpose();
@@ -362,19 +362,20 @@ double Pass::try_step(const std::vector<double>& u) {
 
 /// Follows curved rows: solves again with each row shifted to agree with the last trial. Keeps the
 /// best trial.
-double Pass::correct(const std::vector<double>& u, double gain, double promise) {
+double Pass::correct(const std::vector<double>& u, double gain, double promise, int most) {
   plain_gradient_ = gradient_;
   best_u_ = trial_u_;
   best_c_ = trial_c_;
   double best = gain;
   bool worse = false;
-  for (int k = 0; k < kCorrections && gain > -kInfinity && best < kGood * promise; ++k) {
+  for (int k = 0; k < most && gain > -kInfinity && best < kGood * promise; ++k) {
     gradient_ = plain_gradient_;
     second_order_rows(trial_c_);
     if (!solve_quadratic()) break;
     const double last = gain;
     gain = try_step(u);
-    if (std::abs(gain - last) <= 1e-3 * std::abs(gain)) break;  // the rows are followed as far as they can be
+    if (std::abs(gain - last) <= 1e-3 * std::abs(gain))
+      break;  // the rows are followed as far as they can be
     if (gain <= best) {
       if (worse) break;  // once is forgiven: the first correction of a long step often overshoots
       worse = true;
@@ -422,7 +423,8 @@ PassEnd Pass::run(const Terms& terms,
   double trust = options.trust;
   double last_promise = kInfinity;
   slow_ = 0;
-  // A second run with the same weights most often ends in the same basin: the curvature found there serves.
+  // A second run with the same weights most often ends in the same basin: the curvature found there
+  // serves.
   if (curvature_weight_ != terms.weight) lagrangian_.resize(0, 0);
   curved_ = lagrangian_.rows() == n && n > 0;
   age_ = 0;
@@ -450,11 +452,18 @@ PassEnd Pass::run(const Terms& terms,
         end = PassEnd::settled;
         break;
       }
+      if (sum_at(c_, u) - 4 * promise > options.hopeless && length < 0.99 * trust) {
+        read_pulls();
+        end = PassEnd::settled;
+        break;
+      }
       if (promise > kSlow * last_promise) ++slow_;
       last_promise = promise;
       double gain = try_step(u);
       const bool at_edge = length > 0.99 * trust;
-      if (gain < (at_edge ? kGood : kTaken) * promise) gain = correct(u, gain, promise);
+      if (gain < (at_edge ? kGood : kTaken) * promise) {
+        gain = correct(u, gain, promise, options.most_corrections);
+      }
       if (gain >= kTaken * promise) {
         taken = true;
         const double ratio = gain / promise;
@@ -487,7 +496,7 @@ PassEnd Pass::run(const Terms& terms,
       end = PassEnd::enough;
       break;
     }
-    if (slow_ >= kPatience) {
+    if (slow_ >= kPatience && options.curvature == Curvature::when_slow) {
       curved_ = true;
       curvature_weight_ = terms.weight;
     }

@@ -39,12 +39,23 @@ struct Terms {
 /// When a run may end: at a point proved stationary, or as soon as little is promised.
 enum class Stop { stationary, small_gain };
 
+/// Whether a crawling run may difference the Lagrangian's curvature, a Jacobian for each free
+/// direction.
+enum class Curvature { when_slow, never };
+
 struct PassOptions {
   double trust = 8;  ///< first radius, in scales
   double most_trust = 64;
   double least_gain = 1e-8;  ///< stop when the quadratic model promises less, in the sum's own unit
   int most_iterations = 200;
   Stop stop = Stop::stationary;
+  /// Stop also when the sum would stay above this with four times what is promised, and the trust
+  /// region doesn't hold the step back: it is not going to get there.
+  double hopeless = kInfinity;
+  /// Second-order corrections of one step. A row of great weight has to be followed to many digits
+  /// before a small gain below it shows, so there may be several.
+  int most_corrections = 12;
+  Curvature curvature = Curvature::when_slow;
 };
 
 enum class PassEnd { settled, stalled, out_of_steps, not_finite, enough };
@@ -87,7 +98,7 @@ class Pass {
   bool is_stationary() const;
   void second_order_rows(const std::vector<double>& trial);
   double try_step(const std::vector<double>& u);
-  double correct(const std::vector<double>& u, double gain, double promise);
+  double correct(const std::vector<double>& u, double gain, double promise, int most);
   void read_pulls();
   void difference_lagrangian(const std::vector<double>& u, const Eigen::MatrixXd& null);
   void add_curvature(const std::vector<double>& u);

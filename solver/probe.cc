@@ -14,6 +14,14 @@ constexpr double kHabit = 1e-5;
 /// Half widths, in scales, from which further starts are drawn in turn.
 constexpr double kHalves[] = {2, 8, 30};
 constexpr std::size_t kMostPoints = 64;
+/// Nearer to a limit than this, in tolerances or scales, is pressed against it.
+constexpr double kPressed = 1e-2;
+constexpr PassOptions kProbing{.least_gain = 0.05 * kHolds,
+                               .most_iterations = 12,
+                               .stop = Stop::small_gain,
+                               .hopeless = 4 * kAsked,
+                               .most_corrections = 1,
+                               .curvature = Curvature::never};
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -78,13 +86,14 @@ bool Probe::reaches(const std::vector<Member>& members,
   Point point{from, {}};
   const auto all_hold = [&] { return holds_at(members, box, {point.u, pass_.c()}); };
   ++solves_;
-  const PassEnd end =
-      pass_.run(terms, {.least_gain = 0.05 * kHolds, .most_iterations = 60}, point.u, all_hold);
+  const PassEnd end = pass_.run(terms, kProbing, point.u, all_hold);
   if (end == PassEnd::not_finite) return false;
   point.c = pass_.c();
   const bool reached = holds_at(members, box, point);
-  if (reached) {
-    witness_ = point.u;
+  if (!reached) {
+    stuck_ = std::move(point);
+  } else {
+    witness_ = point;
     if (points_.size() < kMostPoints) points_.push_back(std::move(point));
   }
   return reached;
@@ -95,23 +104,61 @@ std::vector<double> Probe::pulls(const std::vector<Member>& members) {
   return pass_.pull();
 }
 
-bool Probe::can_hold(const std::vector<Member>& members) {
+bool Probe::can_hold(const std::vector<Member>& members, Effort effort) {
   const Box box = this->box(members);
   for (auto point = points_.rbegin(); point != points_.rend(); ++point) {
     if (!holds_at(members, box, *point)) continue;
-    witness_ = point->u;
+    witness_ = *point;
     return true;
+  }
+  if (effort == Effort::quick && !stuck_.u.empty()) {
+    const std::vector<double> stuck = stuck_.u;
+    return (finite_ && reaches(members, box, answer_)) || reaches(members, box, stuck);
   }
   std::vector<double> start;
   for (const Variable& v : scaled_.problem().variables) start.push_back(v.start);
   start = scaled_.to_u(start);
-  if (finite_ && reaches(members, box, answer_)) return true;
   if (start != answer_ && reaches(members, box, start)) return true;
   for (int k = 1; k <= further_starts; ++k) {
     const double half = kHalves[at((k - 1) % 3)];
     if (reaches(members, box, further_start(answer_, box.lower, box.upper, half, k))) return true;
   }
-  return false;
+  // Last from the answer, which is the best place to be stuck at.
+  return finite_ && reaches(members, box, answer_);
+}
+
+std::vector<Member> Probe::broken(const std::vector<Member>& members) const {
+  std::vector<Member> broken;
+  for (const Member& m : members) {
+    bool out = false;
+    if (m.kind == Member::Kind::output) {
+      const double c = witness_.c[at(m.index)];
+      out = c < lo[at(m.index)] - kAsked || c > hi[at(m.index)] + kAsked;
+    } else {
+      const std::size_t k = at(scaled_.position(m.index));
+      out = m.side == Side::lower ? witness_.u[k] < scaled_.lower[k]
+                                  : witness_.u[k] > scaled_.upper[k];
+    }
+    if (out) broken.push_back(m);
+  }
+  return broken;
+}
+
+std::vector<Member> Probe::pressed(const std::vector<Member>& members) const {
+  std::vector<Member> pressed;
+  for (const Member& m : members) {
+    bool at_limit = false;
+    if (m.kind == Member::Kind::output) {
+      const double c = stuck_.c[at(m.index)];
+      at_limit = c <= lo[at(m.index)] + kPressed || c >= hi[at(m.index)] - kPressed;
+    } else {
+      const std::size_t k = at(scaled_.position(m.index));
+      at_limit = m.side == Side::lower ? stuck_.u[k] <= scaled_.lower[k] + kPressed
+                                       : stuck_.u[k] >= scaled_.upper[k] - kPressed;
+    }
+    if (at_limit) pressed.push_back(m);
+  }
+  return pressed;
 }
 
 }  // namespace easewright::solver

@@ -24,6 +24,12 @@ struct Box {
   std::vector<double> lower, upper;
 };
 
+/// How hard a set is tried before it is said that it can't hold.
+enum class Effort {
+  quick,  ///< from where the last set got stuck
+  full,   ///< from the answer, the problem's own start, and further ones
+};
+
 class Probe {
  public:
   /// x is where the answer lies.
@@ -42,13 +48,16 @@ class Probe {
   int further_starts = 0;
 
   /// True when a point was found at which all members hold.
-  bool can_hold(const std::vector<Member>& members);
+  bool can_hold(const std::vector<Member>& members, Effort effort = Effort::full);
+  /// After a can_hold() that said false: the members that stand at their limit or past it where it
+  /// got stuck. In a convex problem the others have no part in it.
+  std::vector<Member> pressed(const std::vector<Member>& members) const;
+  /// After a can_hold() that said true: the members of another set that its point breaks.
+  std::vector<Member> broken(const std::vector<Member>& members) const;
   /// Pull of each output at the least sum of the members' misses next to the answer: > 0 from a
   /// lower limit.
   std::vector<double> pulls(const std::vector<Member>& members);
   int solves() const { return solves_; }
-  /// The point of the last can_hold() that said true.
-  const std::vector<double>& witness() const { return witness_; }
 
  private:
   struct Point {
@@ -60,7 +69,9 @@ class Probe {
 
   Scaled scaled_;
   Pass pass_;
-  std::vector<double> answer_, answer_c_, witness_;
+  std::vector<double> answer_, answer_c_;
+  Point witness_;  ///< where the last set that can hold does
+  Point stuck_;    ///< where the last set that can't hold got stuck
   bool finite_ = false;
   std::vector<Point> points_;
   int solves_ = 0;

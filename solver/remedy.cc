@@ -10,9 +10,14 @@
 namespace easewright::solver {
 namespace {
 
-/// Weight of what has to hold against a price of 1; the second is tried where a price exceeds the
-/// first.
-constexpr double kRest[] = {1e3, 1e6};
+/// Weight of what has to hold, against a price of 1: no member gives more than this many times what
+/// it is worth.
+constexpr double kRest = 1e4;
+constexpr PassOptions kPricing{.least_gain = kHolds,
+                               .most_iterations = 60,
+                               .stop = Stop::small_gain,
+                               .most_corrections = 5,
+                               .curvature = Curvature::never};
 /// Pull of the habits, which choose among points of one price.
 constexpr double kHabit = 1e-6;
 
@@ -45,20 +50,26 @@ class Pricing {
     }
   }
 
-  std::optional<Remedy> price(const std::vector<Member>& freed) {
+  /// `most`: in tolerances and scales; what asks more is given up on.
+  std::optional<Remedy> price(const std::vector<Member>& freed, double most) {
     if (!finite_) return std::nullopt;
-    std::vector<double> start;
-    for (const Variable& v : problem_.variables) start.push_back(v.start);
-    for (const double weight : kRest) {
-      for (const std::vector<double>& from : {answer_, scaled_.to_u(start)}) {
-        if (std::optional<Remedy> remedy = price_from(freed, weight, from)) return remedy;
-      }
+    PassOptions options = kPricing;
+    options.hopeless = most;
+    const Terms t = terms(freed);
+    std::vector<double> u = answer_;
+    if (pass_.run(t, options, u) == PassEnd::not_finite) return std::nullopt;
+    for (int i = 0; i < scaled_.m(); ++i) {
+      const bool rest = t.weight[at(i)] == kRest;
+      if (rest && !(std::abs(miss(pass_.c()[at(i)], t.lo[at(i)], t.hi[at(i)])) <= kAsked))
+        return std::nullopt;
     }
-    return std::nullopt;
+    Remedy remedy = read(freed, u);
+    if (remedy.asks > most) return std::nullopt;
+    return remedy;
   }
 
  private:
-  Terms terms(const std::vector<Member>& freed, double weight) const {
+  Terms terms(const std::vector<Member>& freed) const {
     Terms t;
     t.lo = lo_;
     t.hi = hi_;
@@ -76,7 +87,7 @@ class Pricing {
         t.lo[at(i)] = scaled_.lo[at(i)];
         t.hi[at(i)] = scaled_.hi[at(i)];
       } else if (o.level <= down_to_) {
-        t.weight[at(i)] = weight;
+        t.weight[at(i)] = kRest;
       }
     }
     // A bound that gives: the variable beyond it, at a price of 1 a scale.
@@ -95,21 +106,6 @@ class Pricing {
       }
     }
     return t;
-  }
-
-  std::optional<Remedy> price_from(const std::vector<Member>& freed,
-                                   double weight,
-                                   const std::vector<double>& from) {
-    const Terms t = terms(freed, weight);
-    std::vector<double> u = from;
-    if (pass_.run(t, {.least_gain = 1e-6, .most_iterations = 80}, u) == PassEnd::not_finite)
-      return std::nullopt;
-    for (int i = 0; i < scaled_.m(); ++i) {
-      const bool rest = t.weight[at(i)] == weight;
-      if (rest && !(std::abs(miss(pass_.c()[at(i)], t.lo[at(i)], t.hi[at(i)])) <= kAsked))
-        return std::nullopt;
-    }
-    return read(freed, u);
   }
 
   Remedy read(const std::vector<Member>& freed, const std::vector<double>& u) const {
@@ -143,13 +139,18 @@ class Pricing {
 };
 
 /// The pair that asks least, from the members in order.
-std::optional<Remedy> best_pair(const std::vector<Member>& members, int most, Pricing& pricing) {
+std::optional<Remedy> best_pair(const std::vector<Member>& members,
+                                const RemedyOptions& options,
+                                Pricing& pricing) {
+  double most = options.most_asked;
   std::optional<Remedy> best;
   int tried = 0;
   for (std::size_t a = 0; a < members.size(); ++a) {
-    for (std::size_t b = a + 1; b < members.size() && tried < most; ++b, ++tried) {
-      std::optional<Remedy> pair = pricing.price({members[a], members[b]});
-      if (pair && (!best || pair->asks < best->asks)) best = std::move(pair);
+    for (std::size_t b = a + 1; b < members.size() && tried < options.most_pairs; ++b, ++tried) {
+      std::optional<Remedy> pair = pricing.price({members[a], members[b]}, most);
+      if (!pair || pair->asks >= most) continue;
+      most = pair->asks;
+      best = std::move(pair);
     }
   }
   return best;
@@ -163,7 +164,7 @@ std::optional<Remedy> price(const Problem& problem,
                             int missed,
                             Level down_to,
                             Elsewhere elsewhere) {
-  return Pricing(problem, outcome, missed, down_to, elsewhere).price(freed);
+  return Pricing(problem, outcome, missed, down_to, elsewhere).price(freed, kInfinity);
 }
 
 std::vector<Remedy> find_remedies(const Problem& problem,
@@ -180,7 +181,7 @@ std::vector<Remedy> find_remedies(const Problem& problem,
     if (options.may_give && !options.may_give(m)) continue;
     const bool self = m.kind == Member::Kind::output && m.index == conflict.missed;
     if (!self) others.push_back(m);
-    if (std::optional<Remedy> remedy = pricing.price({m})) {
+    if (std::optional<Remedy> remedy = pricing.price({m}, options.most_asked)) {
       other_settles = other_settles || !self;
       remedies.push_back(std::move(*remedy));
     }
@@ -189,7 +190,7 @@ std::vector<Remedy> find_remedies(const Problem& problem,
     return a.asks < b.asks;
   });
   if (!other_settles) {
-    if (std::optional<Remedy> pair = best_pair(others, options.most_pairs, pricing))
+    if (std::optional<Remedy> pair = best_pair(others, options, pricing))
       remedies.push_back(std::move(*pair));
   }
   return remedies;

@@ -39,6 +39,7 @@ struct RemedyOptions {
   /// Which members may give, by their side. Null: all.
   std::function<bool(const Member&)> may_give = nullptr;
   Elsewhere elsewhere = Elsewhere::as_got;
+  double most_asked = 100;  ///< tolerances (or scales) in all, past which a change is no remedy
   int most_pairs = 40;
 };
 
