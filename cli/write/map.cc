@@ -100,8 +100,9 @@ void write_legend(Page& page, const Judged& judged, const ValueMap& map, const M
       fmt::format(
           "the fit{}: {}, {}", shown ? "" : " lies outside", now(map.across), now(map.down)));
   const auto share = [&map](long cells) {
-    return fmt::format(
-        "{:.0f} %", 100.0 * static_cast<double>(cells) / static_cast<double>(map.map.cells.size()));
+    const double percent =
+        100.0 * static_cast<double>(cells) / static_cast<double>(map.map.cells.size());
+    return cells > 0 && percent < 1 ? std::string("under 1 %") : fmt::format("{:.0f} %", percent);
   };
   page.paragraph(fmt::format(" {}  ", kHolds), fmt::format("all holds ({})", share(key.holds)));
   for (const MapKey::Entry& entry : key.entries) {

@@ -18,6 +18,8 @@ namespace {
 // The page, in its own units.
 constexpr double kWidth = 640, kSide = 480, kLeft = 96, kTop = 76, kBelow = 74, kLine = 24,
                  kFoot = 16;
+/// Two letters nearer than this would cover each other.
+constexpr double kLetterRoom = 21;
 /// A region of fewer cells gets no letter: it would not fit.
 constexpr size_t kLetteredCells = 6;
 /// Legend lines are wrapped at so many characters.
@@ -43,25 +45,30 @@ std::string escaped(std::string_view text) {
 /// The hatch of the i-th rule: eight kinds, then the same again closer together. A must has heavier
 /// lines.
 std::string hatch(size_t i, bool must) {
-  const double step = i % 16 < 8 ? 9 : 5, weight = must ? 1.5 : 0.7;
-  const std::string level = fmt::format("M0 {0:g}H{1:g}", step / 2, step),
-                    upright = fmt::format("M{0:g} 0V{1:g}", step / 2, step);
-  constexpr std::array<int, 8> kTurns = {45, -45, 0, 0, 90, 0, 45, 20};
-  const size_t kind = i % 8;
-  std::string drawing = fmt::format("<path d=\"{}{}\" stroke=\"#000\" stroke-width=\"{}\"/>",
-                                    level,
-                                    kind == 5 || kind == 6 ? upright : "",
-                                    weight);
-  if (kind == 2)
-    drawing = fmt::format(
-        "<circle cx=\"{0:g}\" cy=\"{0:g}\" r=\"{1:g}\"/>", step / 2, 0.9 * weight + 0.4);
+  struct Kind {
+    const char* drawing;  ///< of a tile of 10 by 10
+    int turn;
+  };
+  constexpr std::array<Kind, 8> kKinds = {{
+      {"<path d=\"M0 5H10\"/>", 45},
+      {"<path d=\"M0 5H10\"/>", -45},
+      {"<circle cx=\"5\" cy=\"5\" r=\"0.6\"/>", 0},
+      {"<path d=\"M0 5H10\"/>", 0},
+      {"<path d=\"M0 5H10\"/>", 90},
+      {"<path d=\"M0 5H10M5 0V10\"/>", 0},
+      {"<path d=\"M0 5H10M5 0V10\"/>", 45},
+      {"<path d=\"M0 2.5H5M5 7.5H10\"/>", 0},
+  }};
+  const Kind& kind = kKinds[i % kKinds.size()];
   return fmt::format(
-      "<pattern id=\"hatch{0}\" width=\"{1:g}\" height=\"{1:g}\" patternUnits=\"userSpaceOnUse\" "
-      "patternTransform=\"rotate({2})\">{3}</pattern>\n",
+      "<pattern id=\"hatch{}\" width=\"10\" height=\"10\" patternUnits=\"userSpaceOnUse\" "
+      "patternTransform=\"rotate({}) scale({})\" stroke=\"#000\" "
+      "stroke-width=\"{}\">{}</pattern>\n",
       i,
-      step,
-      kTurns[kind],
-      drawing);
+      kind.turn,
+      i % (2 * kKinds.size()) < kKinds.size() ? 1 : 0.5,
+      must ? 1.7 : 0.8,
+      kind.drawing);
 }
 
 /// The letters of all cells, row 0 at the bottom.
@@ -181,8 +188,10 @@ struct Spot {
 };
 
 /// The cell deepest inside a region; of equally deep ones, which a strip has, the one nearest its
-/// centre.
-Spot middle_of(const Grid& grid, const std::vector<size_t>& region) {
+/// centre. Cells too near a letter that stands already are taken only where there are no others.
+Spot middle_of(const Grid& grid,
+               const std::vector<size_t>& region,
+               const std::vector<Spot>& taken) {
   const auto spot = [&grid](size_t cell) {
     return Spot{static_cast<int>(cell) % grid.across, static_cast<int>(cell) / grid.across};
   };
@@ -193,11 +202,15 @@ Spot middle_of(const Grid& grid, const std::vector<size_t>& region) {
   }
   const auto size = static_cast<double>(region.size());
   Spot best;
-  int deepest = 0;
+  int deepest = -1;
   double nearest = 0;
   for (const size_t cell : region) {
     const Spot here = spot(cell);
-    const int depth = depth_of(grid, here.column, here.row);
+    const bool free = std::none_of(taken.begin(), taken.end(), [&](const Spot& other) {
+      return std::hypot((other.column - here.column) * grid.cell_width(),
+                        (other.row - here.row) * grid.cell_height()) < kLetterRoom;
+    });
+    const int depth = free ? depth_of(grid, here.column, here.row) : 0;
     const double away = std::hypot(here.column - across / size, here.row - up / size);
     if (depth < deepest || (depth == deepest && away >= nearest)) continue;
     best = here;
@@ -210,6 +223,7 @@ Spot middle_of(const Grid& grid, const std::vector<size_t>& region) {
 /// A letter in the middle of every connected region.
 std::string letters(const Grid& grid) {
   std::string text;
+  std::vector<Spot> taken;
   std::vector<bool> seen(grid.letters.size(), false);
   for (size_t start = 0; start < seen.size(); ++start) {
     if (seen[start]) continue;
@@ -230,7 +244,8 @@ std::string letters(const Grid& grid) {
       }
     }
     if (grid.letters[start] == '.' || region.size() < kLetteredCells) continue;
-    const Spot spot = middle_of(grid, region);
+    const Spot spot = middle_of(grid, region, taken);
+    taken.push_back(spot);
     text += letter_at(grid.x(spot.column + 0.5), grid.y(spot.row + 0.5), grid.letters[start]);
   }
   return text;
@@ -243,10 +258,16 @@ struct Marks {
   int labelled = 5;
 };
 
-Marks marks_for(double span) {
-  for (double unit = 0.01;; unit *= 10) {
+Marks marks_for(double span, bool inches) {
+  const auto few = [span](const Marks& marks) { return span / (marks.step * marks.labelled) <= 8; };
+  if (inches) {
+    for (const Marks marks : {Marks{0.125, 4}, Marks{0.125, 8}, Marks{0.25, 8}, Marks{0.5, 10}}) {
+      if (few(marks)) return marks;
+    }
+  }
+  for (double unit = 0.1;; unit *= 10) {
     for (const Marks marks : {Marks{0.1 * unit, 5}, Marks{0.1 * unit, 10}, Marks{0.5 * unit, 4}}) {
-      if (span / (marks.step * marks.labelled) <= 8) return marks;
+      if (few(marks)) return marks;
     }
   }
 }
@@ -260,7 +281,7 @@ double shown(double value, Dimension d, LengthUnit unit) {
 std::string ruler(const MapAxis& axis, int count, LengthUnit unit, const Grid& grid, bool level) {
   const Dimension d = info(axis.value).dimension;
   const double from = shown(axis.from, d, unit), to = shown(axis.to, d, unit);
-  const Marks marks = marks_for(to - from);
+  const Marks marks = marks_for(to - from, d == kLength && unit == LengthUnit::inch);
   std::string ticks, figures;
   for (auto k = static_cast<long>(std::ceil(from / marks.step - 1e-9));
        static_cast<double>(k) * marks.step <= to + 1e-9 * marks.step;

@@ -124,6 +124,7 @@ void write_misses(Page& page, const Judged& judged) {
   size_t told = 0;
   for (const Finding& f : result.findings) {
     if (!f.missed) continue;
+    if (told == 0) page.gap();
     const std::string lead = fmt::format("{:<9} ", to_string(f.strength));
     const bool serious = f.strength <= Level::should;
     std::string text = sentence_of(f, unit);
@@ -296,7 +297,6 @@ std::string write_report(const Judged& judged, Colour colour) {
   const FitResult& result = judged.result;
   page.paragraph("", title_of(judged));
   write_verdict(page, result);
-  page.gap();
   if (has_answer(result)) {
     write_misses(page, judged);
     write_put_on(page, result);

@@ -38,7 +38,7 @@ std::vector<Doubtful> in_order_of_doubt(const Judged& judged) {
   return all;
 }
 
-/// ' (neck edge passes the head 50 %, ... and 5 more: --all)': tosses that aren't misses, since a
+/// ': neck edge passes the head 50 %, ... and 5 more (--all)': tosses that aren't misses, since a
 /// miss has been told.
 std::string named(const std::vector<Doubtful>& all) {
   std::string text;
@@ -47,19 +47,19 @@ std::string named(const std::vector<Doubtful>& all) {
     if (d.sureness->sureness != Sureness::toss_up || d.finding->missed || ++count > kNamedTossUps)
       continue;
     text += fmt::format(
-        "{}{} {}", count > 1 ? ", " : " (", d.finding->name, percent(d.sureness->probability));
+        "{} {} {}", count > 1 ? "," : ":", d.finding->name, percent(d.sureness->probability));
   }
-  if (count > kNamedTossUps) text += fmt::format(" and {} more: --all", count - kNamedTossUps);
-  return text.empty() ? "" : text + ")";
+  return text +
+         (count > kNamedTossUps ? fmt::format(" and {} more (--all)", count - kNamedTossUps) : "");
 }
 
-/// '86 of 100 sure, 3 likely, 9 a toss-up (...), 2 unlikely.'
+/// '86 of 100 sure, 3 likely, 2 unlikely, 9 a toss-up: ...'
 std::string counts_of(const std::vector<Doubtful>& all) {
   std::array<size_t, 4> counts{};
   for (const Doubtful& d : all) ++counts[static_cast<size_t>(d.sureness->sureness)];
   const auto count = [&counts](Sureness s) { return counts[static_cast<size_t>(s)]; };
   std::string text = fmt::format("{} of {} sure", count(Sureness::sure), all.size());
-  for (const Sureness s : {Sureness::likely, Sureness::toss_up, Sureness::unlikely}) {
+  for (const Sureness s : {Sureness::likely, Sureness::unlikely, Sureness::toss_up}) {
     if (count(s) > 0) text += fmt::format(", {} {}", count(s), to_string(s));
     if (s == Sureness::toss_up) text += named(all);
   }
@@ -70,7 +70,7 @@ std::string advice_of(const Uncertainty& doubts) {
   std::string names;
   for (const TapeAdvice& advice : doubts.advice)
     names += (names.empty() ? "" : " and ") + spoken(info(advice.key).id);
-  return names.empty() ? "" : fmt::format("Tape {}: that would settle most doubt.", names);
+  return names.empty() ? "" : fmt::format("Taping {} would settle most.", names);
 }
 
 /// Signed: '+1.9', '-0.3 deg'; inches in decimals, since an eighth hides most of them.

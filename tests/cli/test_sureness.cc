@@ -69,7 +69,7 @@ TEST_CASE("the report counts, names the toss-ups and says what to tape; --all li
   const Ran ran = run_program({"fit", kJob});
   CHECK_THAT(
       ran.out,
-      Catch::Contains("Sureness  ") && Catch::Contains("a toss-up") && Catch::Contains("Tape "));
+      Catch::Contains("Sureness  ") && Catch::Contains("a toss-up") && Catch::Contains("Taping "));
   const Ran all = run_program({"fit", kJob, "--all"});
   const Json job = json_of({"fit", kJob});
   CHECK(lines_of(all.out).size() >= lines_of(ran.out).size() + job.at("findings").size() - 1);
