@@ -20,6 +20,9 @@ namespace {
 
 /// Weight of an axis that is an output, in musts: it is set before anything else.
 constexpr double kSet = 10;
+constexpr int kSteps = 40;
+/// Missed points running after which the answer is not tried again as a start.
+constexpr int kSame = 3;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -50,9 +53,11 @@ class Row {
     cells[first] = cell(first, row, u);
     const std::vector<double> middle = u;
     const std::vector<RowState> states = pass_.working_set();
+    const int same = same_;
     for (int k = first + 1; k < axis.count; ++k) cells[k] = cell(k, row, u);
     u = middle;
     pass_.set_working_set(states);
+    same_ = same;
     for (int k = first - 1; k >= 0; --k) cells[k] = cell(k, row, u);
   }
 
@@ -74,18 +79,15 @@ class Row {
     return true;
   }
 
-  void weigh(const LevelWeights& weights, Terms& terms) const {
-    for (int i = 0; i < scaled_.m(); ++i) {
-      terms.weight[at(i)] = weights[at(static_cast<int>(problem_.outputs[at(i)].level))];
-    }
+  void weigh(Terms& terms) const {
     for (const int i : query_.let_go) terms.weight[at(i)] = 0;
-    for (const int i : axes_) terms.weight[at(i)] = kSet * weights[0];
+    for (const int i : axes_) terms.weight[at(i)] = kSet * kFirstWeights[0];
   }
 
   struct Point {
     std::vector<double> u, c;
     LevelTotals totals{};
-    bool set = false;
+    bool set = false;  ///< the axes that are outputs have their values
   };
 
   bool is_axis(int i) const { return std::find(axes_.begin(), axes_.end(), i) != axes_.end(); }
@@ -100,22 +102,22 @@ class Row {
     return true;
   }
 
+  /// Level by level, each to kHolds of its own weight: a point that misses a must needs no care for
+  /// its wishes.
   std::optional<Point> settle_from(Terms& terms, const std::vector<double>& from) {
     Point point;
     point.u = from;
-    weigh(kFirstWeights, terms);
     const auto enough = [&] { return all_hold(terms, pass_.c()); };
-    const PassOptions options{
-        .least_gain = 0.1 * kHolds, .most_iterations = 60, .stop = Stop::small_gain};
-    if (pass_.run(terms, options, point.u, enough) == PassEnd::not_finite) return std::nullopt;
-    point.set = true;
-    read(terms, point);
-    if (point.totals[0] > kHolds || point.totals[1] > kHolds) {
-      weigh(kSharpWeights, terms);
-      Point sharp = point;
-      pass_.run(terms, options, sharp.u, enough);
-      read(terms, sharp);
-      if (is_better(sharp.totals, point.totals)) point = std::move(sharp);
+    for (int level = 0; level < static_cast<int>(Level::habit); ++level) {
+      const PassOptions options{.least_gain = kHolds * kFirstWeights[at(level)],
+                                .most_iterations = kSteps,
+                                .stop = Stop::small_gain,
+                                .most_corrections = 2,
+                                .curvature = Curvature::never};
+      const PassEnd end = pass_.run(terms, options, point.u, enough);
+      if (end == PassEnd::not_finite) return std::nullopt;
+      read(terms, point);
+      if (end == PassEnd::enough || point.totals[at(level)] > kHolds) break;
     }
     return point;
   }
@@ -123,6 +125,7 @@ class Row {
   void read(const Terms& terms, Point& point) const {
     point.c = pass_.c();
     point.totals = {};
+    point.set = true;
     for (int i = 0; i < scaled_.m(); ++i) {
       if (is_axis(i)) {
         point.set =
@@ -140,15 +143,21 @@ class Row {
     Terms terms = posed_terms(scaled_, kFirstWeights);
     cell.reached = set(query_.across, column, terms) && set(query_.down, row, terms);
     if (!cell.reached) return cell;
+    weigh(terms);
     std::optional<Point> best = settle_from(terms, u);
-    weigh(kFirstWeights, terms);
     if (!best || !best->set || !all_hold(terms, best->c)) {
-      // The neighbour may have led into a poorer valley: the answer is a second place to come from.
-      std::optional<Point> other = settle_from(terms, answer_);
-      if (other && (!best || (other->set && !best->set) ||
-                    (other->set == best->set && is_better(other->totals, best->totals)))) {
-        best = std::move(other);
+      // The neighbour may have led into a poorer valley: the answer is a second place to come from,
+      // until it has come to the same a few times running.
+      if (same_ < kSame) {
+        std::optional<Point> other = settle_from(terms, answer_);
+        const bool better =
+            other && (!best || (other->set && !best->set) ||
+                      (other->set == best->set && is_better(other->totals, best->totals)));
+        same_ = better ? 0 : same_ + 1;
+        if (better) best = std::move(other);
       }
+    } else {
+      same_ = 0;
     }
     if (!best || !best->set) {
       cell.reached = false;
@@ -183,6 +192,8 @@ class Row {
   Pass pass_;
   std::vector<double> answer_;
   std::vector<int> axes_;
+  int same_ =
+      0;  ///< missed points running at which the answer led to nothing better than the neighbour
 };
 
 }  // namespace
