@@ -164,7 +164,13 @@ PeerOutcome by_levels(const Problem& problem, const Settle& settle) {
     std::vector<double> z = program.start(outcome.x);
     outcome.success = settle(program, z) && outcome.success;
     outcome.evaluations += program.evaluations();
-    outcome.x.assign(z.begin(), z.begin() + problem.n());
+    // A peer that breaks down keeps what it had at the level before: a NaN would count as no miss
+    // at all.
+    if (std::all_of(z.begin(), z.end(), [](double v) { return std::isfinite(v); })) {
+      outcome.x.assign(z.begin(), z.begin() + problem.n());
+    } else {
+      outcome.success = false;
+    }
     if (level < static_cast<int>(Level::habit))
       got.push_back(totals(problem, outcome.x)[static_cast<size_t>(level)]);
   }
