@@ -285,6 +285,8 @@ Conflict find_conflict(const Problem& problem,
     conflict.proved = shrink(options, members, probe);
     find_sides(members, probe);
     conflict.members = std::move(members);
+  } else {
+    conflict.can_hold_at = scaled.to_x(probe.witness());
   }
   conflict.solves = probe.solves();
   finish(widened, conflict);

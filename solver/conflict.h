@@ -29,6 +29,9 @@ struct Conflict {
   std::vector<Member> members;  ///< `missed` first, then by index; empty when no set was found
   std::vector<int> widened;     ///< members that stand at what they got instead of their own limit
   bool proved = false;          ///< the whole can't hold, and without any one member the rest can
+  /// Where no set was found because everything of the level and above, the missed output with it, was found to hold after
+  /// all: a better answer to start from. Empty otherwise.
+  std::vector<double> can_hold_at;
   int solves = 0;
 };
 

@@ -29,6 +29,8 @@ constexpr int kPatience = 4;
 constexpr double kDifference = 1e-6;
 /// A step that moves nothing by more, in scales, is no step.
 constexpr double kLeastStep = 1e-11;
+/// A variable this near to its bound, in scales, is held by it.
+constexpr double kAtBound = 1e-8;
 /// The gradient of the Lagrangian, per largest pull, that counts as none.
 constexpr double kStationary = 1e-6;
 
@@ -239,6 +241,13 @@ void Pass::read_pulls() {
   const int n = scaled_.n();
   pull_ = quadratic_->pull();
   bound_pull_ = quadratic_->box_pull();
+  // The trust region's box pulls too; only true bounds balance anything.
+  for (int j = 0; j < n; ++j) {
+    const double room = bound_pull_[at(j)] > 0 ? known_u_[at(j)] - t.lower[at(j)]
+                                               : t.upper[at(j)] - known_u_[at(j)];
+    const bool at_bound = room <= kAtBound;
+    if (!at_bound) bound_pull_[at(j)] = 0;
+  }
   Eigen::VectorXd residual = Eigen::VectorXd::Zero(n);
   double most = 1;
   for (int i = 0; i < scaled_.m(); ++i) {

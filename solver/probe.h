@@ -57,6 +57,8 @@ class Probe {
   /// Pull of each output at the least sum of the members' misses next to the answer: > 0 from a
   /// lower limit.
   std::vector<double> pulls(const std::vector<Member>& members);
+  /// Where the last set that can hold does.
+  const std::vector<double>& witness() const { return witness_.u; }
   int solves() const { return solves_; }
 
  private:

@@ -25,18 +25,10 @@ bool misses_above_habit(const Settled& settled) {
   return false;
 }
 
+/// A run whose steps became too short to gain is settled all the same where it stands at a stationary point.
 Status status_of(const Settled& settled) {
-  switch (settled.end) {
-    case PassEnd::not_finite:
-      return Status::not_finite;
-    case PassEnd::out_of_steps:
-      return Status::out_of_steps;
-    case PassEnd::stalled:
-      return Status::stalled;
-    case PassEnd::settled:
-    case PassEnd::enough:
-      break;
-  }
+  if (settled.end == PassEnd::not_finite) return Status::not_finite;
+  if (settled.end == PassEnd::out_of_steps) return Status::out_of_steps;
   return is_stationary(settled.optimality) ? Status::settled : Status::stalled;
 }
 
