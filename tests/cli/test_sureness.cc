@@ -78,7 +78,7 @@ TEST_CASE("the report counts, names the toss-ups and says what to tape; --all li
   }
 }
 
-TEST_CASE("--sure makes musts and shoulds surer, and says so") {
+TEST_CASE("the option --sure makes musts and shoulds surer, and says so") {
   const Json plain = json_of({"fit", kJob}), sure = json_of({"fit", kJob, "--sure", "90"});
   CHECK(doubt_of(sure) < doubt_of(plain));
   CHECK(sure.at("sureness").at("asked") == 0.9);

@@ -143,7 +143,7 @@ TEST_CASE("a switch is offered where it settles the miss, a side dart by its nam
   CHECK(offered >= 1);
 }
 
-TEST_CASE("--no-why looks for nothing, --brief tells nothing") {
+TEST_CASE("the option --no-why looks for nothing, --brief tells nothing") {
   const Ran quick = run_program({"fit", kJobs + "alto-1.yaml", "--no-why"});
   CHECK(quick.exit_code == 1);
   CHECK_THAT(quick.out, !Catch::Contains("can't all hold") && !Catch::Contains("cure "));
@@ -161,7 +161,7 @@ TEST_CASE("a what-if keeps the strength and the tolerance of the wish it replace
   CHECK(wish->at("least") == 18.0);
 }
 
-TEST_CASE("--limit lets a value go further, or less far") {
+TEST_CASE("the option --limit lets a value go further, or less far") {
   const Json near =
       json_of({"fit", kJobs + "alto-2.yaml", "--no-why", "--limit", "neckline depth at most 8 cm"});
   CHECK(near.at("draft").at("neckline depth").at("value").get<double>() <= 8 + 1e-6);
