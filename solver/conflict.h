@@ -9,8 +9,8 @@
 //   2. the candidates are the outputs of its level and above at their limit, and the bounds at
 //   theirs, that
 //      balance its pull:  sum_j lambda_j s_j a_j = -s_i a_i,  lambda >= 0 (Lawson & Hanson);
-//   3. they are let go one at a time, the least changeable first: where the rest still can't hold,
-//   for good.
+//   3. should they hold together from somewhere, what that point breaks joins them, until they can't;
+//   4. they are let go one at a time, the least changeable first: where the rest still can't hold, for good.
 //
 // "Can hold" is certain: a point was found. "Can't hold" rests on local solves from several points,
 // which is proof where everything is linear and evidence where it is curved. Deletion filter:
@@ -29,8 +29,8 @@ struct Conflict {
   std::vector<Member> members;  ///< `missed` first, then by index; empty when no set was found
   std::vector<int> widened;     ///< members that stand at what they got instead of their own limit
   bool proved = false;          ///< the whole can't hold, and without any one member the rest can
-  /// Where no set was found because everything of the level and above, the missed output with it, was found to hold after
-  /// all: a better answer to start from. Empty otherwise.
+  /// Where no set was found because everything of the level and above, the missed output with it,
+  /// was found to hold after all: a better answer to start from. Empty otherwise.
   std::vector<double> can_hold_at;
   int solves = 0;
 };

@@ -60,6 +60,11 @@ struct PassOptions {
 
 enum class PassEnd { settled, stalled, out_of_steps, not_finite, enough };
 
+/// Keeps H positive definite where no target bends the sum; far below the habits' weight.
+inline constexpr double kCurvatureFloor = 1e-7;
+/// Slow steps after which the Lagrangian's curvature is differenced.
+inline constexpr int kSlowSteps = 4;
+
 class Pass {
  public:
   explicit Pass(Scaled& scaled) : scaled_(scaled) {}

@@ -10,6 +10,8 @@ namespace {
 constexpr double kSameTotal = 0.005;
 /// Weight of what lies below a level that is settled on its own.
 constexpr double kBelow = 1e-8;
+/// Levels are lifted over heavy ones below by this at most: digits are finite.
+constexpr double kMostLift = 1e4;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 std::size_t at(Level level) { return static_cast<std::size_t>(level); }
@@ -18,8 +20,40 @@ double miss(double v, double lo, double hi) { return v < lo ? v - lo : v > hi ? 
 
 const Output& output(const Scaled& scaled, int i) { return scaled.problem().outputs[at(i)]; }
 
-void set_weights(const Scaled& scaled, const LevelWeights& weights, Terms& terms) {
-  for (int i = 0; i < scaled.m(); ++i) terms.weight[at(i)] = weights[at(output(scaled, i).level)];
+/// `heavier`: factor of each output's weight, or empty. Upper levels keep their distance from the
+/// heaviest below.
+void set_weights(const Scaled& scaled,
+                 const LevelWeights& weights,
+                 const std::vector<double>& heavier,
+                 Terms& terms) {
+  LevelWeights lifted = weights;
+  if (!heavier.empty()) {
+    std::array<double, kLevels> heaviest;
+    heaviest.fill(1);
+    for (int i = 0; i < scaled.m(); ++i) {
+      double& most = heaviest[at(output(scaled, i).level)];
+      most = std::max(most, heavier[at(i)]);
+    }
+    double below = 1;
+    for (int l = kLevels - 1; l >= 0; --l) {
+      lifted[at(l)] *= below;
+      below = std::min(kMostLift, below * heaviest[at(l)]);
+    }
+  }
+  for (int i = 0; i < scaled.m(); ++i) {
+    terms.weight[at(i)] =
+        lifted[at(output(scaled, i).level)] * (heavier.empty() ? 1 : heavier[at(i)]);
+  }
+}
+
+/// Weights by which a level is settled on its own: those above hold, and keep their order; those
+/// below hardly pull.
+LevelWeights own_weights(int level, double above) {
+  LevelWeights weights;
+  weights.fill(kBelow);
+  weights[at(level)] = 1;
+  for (int l = level - 1; l >= 0; --l, above *= 100) weights[at(l)] = above;
+  return weights;
 }
 
 Settled take(const Scaled& scaled, const Pass& pass, PassEnd end, const std::vector<double>& u) {
@@ -51,31 +85,37 @@ std::vector<int> levels_to_freeze(const Scaled& scaled) {
   return levels;
 }
 
-/// From here on a squared output of the level may be no further out than it is at c.
-void freeze(const Scaled& scaled, int level, const std::vector<double>& c, Terms& terms) {
+/// From here on a squared output of the level may be no further out than it is at c. Out there a
+/// tolerance more costs d of the level's total, against 1 for an absolute output, so it has to
+/// weigh more than that much more.
+void freeze(const Scaled& scaled,
+            int level,
+            const std::vector<double>& c,
+            std::vector<double>& heavier,
+            Terms& terms) {
   for (int i = 0; i < scaled.m(); ++i) {
     if (static_cast<int>(output(scaled, i).level) != level) continue;
     if (output(scaled, i).shape != Shape::squared) continue;
+    heavier[at(i)] = std::max(1.0, 2 * std::abs(miss(c[at(i)], terms.lo[at(i)], terms.hi[at(i)])));
     terms.shape[at(i)] = Shape::absolute;
     terms.lo[at(i)] = std::min(terms.lo[at(i)], c[at(i)]);
     terms.hi[at(i)] = std::max(terms.hi[at(i)], c[at(i)]);
   }
 }
 
-/// Settles each level that has to be, and freezes it in `terms`.
+/// Settles each level that has to be, and freezes it in `terms` and `heavier`.
 PassEnd settle_squares(const Scaled& scaled,
                        Pass& pass,
                        const SettleOptions& options,
+                       std::vector<double>& heavier,
                        Terms& terms,
                        std::vector<double>& u) {
   for (const int level : levels_to_freeze(scaled)) {
-    LevelWeights own;
-    for (int l = 0; l < kLevels; ++l) own[at(l)] = l < level ? 1e4 : l == level ? 1.0 : kBelow;
-    set_weights(scaled, own, terms);
+    set_weights(scaled, own_weights(level, 1e4), heavier, terms);
     const PassEnd end = pass.run(
         terms, {.trust = 0.5, .least_gain = 1e-12, .most_iterations = options.most_iterations}, u);
     if (end == PassEnd::not_finite) return end;
-    freeze(scaled, level, pass.c(), terms);
+    freeze(scaled, level, pass.c(), heavier, terms);
   }
   return PassEnd::settled;
 }
@@ -103,7 +143,7 @@ Terms posed_terms(const Scaled& scaled, const LevelWeights& weights) {
   terms.upper = scaled.upper;
   terms.weight.resize(at(scaled.m()));
   for (const Output& o : scaled.problem().outputs) terms.shape.push_back(o.shape);
-  set_weights(scaled, weights, terms);
+  set_weights(scaled, weights, {}, terms);
   return terms;
 }
 
@@ -140,7 +180,7 @@ Settled settle(Scaled& scaled,
                const std::vector<double>& start,
                const SettleOptions& options) {
   std::vector<double> u = start;
-  Terms terms = posed_terms(scaled, kFirstWeights);
+  Terms terms = posed_terms(scaled, options.first);
   const auto in_known_basin = [&] {
     return agrees(level_totals(scaled, pass.c()), options.known->totals);
   };
@@ -150,15 +190,17 @@ Settled settle(Scaled& scaled,
   if (end == PassEnd::enough) return *options.known;
   if (end == PassEnd::not_finite) return take(scaled, pass, end, u);
 
+  std::vector<double> heavier;
   if (!levels_to_freeze(scaled).empty()) {
-    settle_squares(scaled, pass, options, terms, u);
-    set_weights(scaled, kFirstWeights, terms);
+    heavier.assign(at(scaled.m()), 1.0);
+    settle_squares(scaled, pass, options, heavier, terms, u);
+    set_weights(scaled, options.first, heavier, terms);
     pass_options.trust = 0.5;
     end = pass.run(terms, pass_options, u);
   }
   const Settled first = take(scaled, pass, end, u);
   if (upper_levels_hold(first.totals)) return first;
-  set_weights(scaled, kSharpWeights, terms);
+  set_weights(scaled, kSharpWeights, heavier, terms);
   pass_options.trust = 0.5;
   end = pass.run(terms, pass_options, u);
   const Settled sharp = take(scaled, pass, end, u);
@@ -177,9 +219,7 @@ Settled check_gains(Scaled& scaled, Pass& pass, const Settled& from, const Settl
         terms.hi[at(i)] = std::max(terms.hi[at(i)], from.c[at(i)]);
       }
     }
-    LevelWeights own;
-    for (int l = 0; l < kLevels; ++l) own[at(l)] = l < level ? 1e5 : l == level ? 1.0 : kBelow;
-    set_weights(scaled, own, terms);
+    set_weights(scaled, own_weights(level, 1e5), {}, terms);
     std::vector<double> u = from.u;
     pass.run(terms,
              {.trust = 0.5, .least_gain = kHolds, .most_iterations = 20, .stop = Stop::small_gain},

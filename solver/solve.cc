@@ -25,7 +25,8 @@ bool misses_above_habit(const Settled& settled) {
   return false;
 }
 
-/// A run whose steps became too short to gain is settled all the same where it stands at a stationary point.
+/// A run whose steps became too short to gain is settled all the same where it stands at a
+/// stationary point.
 Status status_of(const Settled& settled) {
   if (settled.end == PassEnd::not_finite) return Status::not_finite;
   if (settled.end == PassEnd::out_of_steps) return Status::out_of_steps;
@@ -82,6 +83,15 @@ Outcome solve(const Problem& problem, const SolveOptions& options) {
       }
     }
     best = check_gains(scaled, pass, best, settle_options);
+    // Weak lower levels may still have led the strong ones astray. No level may end worse than it
+    // began: from there the sharp weights go downhill at once.
+    std::vector<double> c;
+    if (scaled.evaluate(start, c, nullptr) && is_better(level_totals(scaled, c), best.totals)) {
+      settle_options.first = kSharpWeights;
+      Settled other = settle(scaled, pass, start, settle_options);
+      if (other.end != PassEnd::not_finite && is_better(other.totals, best.totals))
+        best = std::move(other);
+    }
   }
 
   std::vector<double> jacobian;

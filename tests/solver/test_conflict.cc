@@ -262,3 +262,18 @@ TEST_CASE("a function that is not finite has no conflicts") {
   const Problem p = pose({within(0, 5, 1)}, {named("log", 0, 1, Level::must)}, {"log(x[0]-10)"});
   for (const Conflict& conflict : find_conflicts(p, solve(p))) CHECK(conflict.members.empty());
 }
+
+TEST_CASE("a miss that needn't be says where everything holds") {
+  // Judged at -1, in the poorer of two valleys; the problem's own start leads to 1, where all
+  // holds.
+  const Problem p = pose({within(-3, 3, 1.1)},
+                         {named("valley", -kInfinity, 0.05, Level::wish)},
+                         {"(x[0]**2-1)**2+0.3*(x[0]-1)**2"});
+  const Outcome judged = evaluate(p, {-0.97});
+  REQUIRE(is_missed(p, judged, 0));
+  const Conflict conflict = find_conflict(p, judged, 0);
+  CHECK(conflict.members.empty());
+  CHECK_FALSE(conflict.proved);
+  REQUIRE(conflict.can_hold_at.size() == 1);
+  CHECK(evaluate(p, conflict.can_hold_at).miss[0] <= 2 * kHolds * 0.1);
+}

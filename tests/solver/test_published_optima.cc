@@ -97,7 +97,8 @@ TEST_CASE("solving a published problem from its answer stays there") {
         solve(p.problem, {.starts = 1, .opener = Opener::none, .warm_start = &first.x});
     INFO(p.name);
     const double size = std::max(1.0, std::abs(p.optimum));
-    // HS13 ends in a cusp: no multipliers exist there, and the problem's own note asks its objective to 5e-3 only.
+    // HS13 ends in a cusp: no multipliers exist there, and the problem's own note asks its
+    // objective to 5e-3 only.
     const double room = p.name == "HS13" ? 5e-3 : 1e-6;
     CHECK_THAT(p.objective(again.g) / size, WithinAbs(p.objective(first.g) / size, room));
     CHECK(again.status == solver::Status::settled);
