@@ -1,14 +1,17 @@
 // What the main job costs: the levelled solve of the full dress over 200 open bodies (ANSUR 1988
-// women), with the style's own wishes and with wishes that ask too much; one evaluation with and
-// without its Jacobian; and `fit` as a whole process.
+// women), with the style's own wishes and with wishes that ask too much; what else fit() does; one
+// evaluation with and without its Jacobian; and `fit` as a whole process. Machines differ and are
+// shared: read the ratios.
 
 #include "model/fit.h"
 #include "tests/bench/clock.h"
 #include "tests/model/demo.h"
 #include "tests/model/survey.h"
 
+#include <algorithm>
 #include <chrono>
 #include <cstdio>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -25,90 +28,125 @@ using tests::demo_job;
 using tests::shipped_catalogue;
 
 constexpr size_t kBodies = 200;
+constexpr int kRounds = 5;
 
-void bench_solve(const char* what,
-                 const std::vector<std::string>& wishes,
-                 const std::vector<Body>& bodies) {
-  Job job = demo_job("choir/jobs/alto-2.yaml", {.wishes = wishes});
-  std::vector<double> solve, whole;
-  int all_hold = 0;
-  for (const Body& body : bodies) {
-    job.body = body;
-    double from = thread_cpu_ms();
-    const FitResult result = fit(job, shipped_catalogue());
-    whole.push_back(thread_cpu_ms() - from);
-    if (result.posed == nullptr) continue;
-    from = thread_cpu_ms();
-    const solver::Outcome outcome = solver::solve(result.posed->problem);
-    solve.push_back(thread_cpu_ms() - from);
-    all_hold += outcome.holds(result.posed->problem, solver::Level::wish);
+/// Median of `kRounds` runs, in ms of CPU time.
+double median_ms(const std::function<void()>& run) {
+  std::vector<double> times;
+  for (int i = 0; i < kRounds; ++i) {
+    const double from = thread_cpu_ms();
+    run();
+    times.push_back(thread_cpu_ms() - from);
   }
-  std::printf(
-      "%-22s solve median %6.2f  p95 %6.2f   fit() median %6.2f  p95 %6.2f ms   all holds for %3d "
-      "of %zu\n",
-      what,
-      quantile(solve, 0.5),
-      quantile(solve, 0.95),
-      quantile(whole, 0.5),
-      quantile(whole, 0.95),
-      all_hold,
-      bodies.size());
+  return quantile(times, 0.5);
 }
 
-void bench_evaluation(const Body& body) {
+/// One job over all bodies; returns the median of the solve, ms.
+double bench_solve(const char* what,
+                   const std::vector<std::string>& wishes,
+                   const std::vector<Body>& bodies,
+                   double default_ms) {
+  Job job = demo_job("choir/jobs/alto-2.yaml", {.wishes = wishes});
+  std::vector<double> solve, whole, starts;
+  int all_hold = 0, settled = 0;
+  for (const Body& body : bodies) {
+    job.body = body;
+    const FitResult result = fit(job, shipped_catalogue());
+    if (result.posed == nullptr) continue;
+    whole.push_back(median_ms([&] { fit(job, shipped_catalogue()); }));
+    solve.push_back(median_ms([&] { solver::solve(result.posed->problem); }));
+    starts.push_back(result.outcome.starts_tried);
+    all_hold += result.outcome.holds(result.posed->problem, solver::Level::wish);
+    settled += result.outcome.status == solver::Status::settled;
+  }
+  const double median = quantile(solve, 0.5);
+  std::printf("%-22s %8.2f %8.2f %8.2f %8.2f %10.2f %8.2f %7.1f %6d %8d\n",
+              what,
+              median,
+              quantile(solve, 0.95),
+              quantile(solve, 1),
+              default_ms > 0 ? median / default_ms : 1,
+              quantile(whole, 0.5),
+              quantile(whole, 0.95),
+              quantile(starts, 0.5),
+              all_hold,
+              settled);
+  return median;
+}
+
+/// Completing the body, posing the problem, one evaluation; against the solve.
+void bench_parts(const Body& body, double solve_ms) {
   Job job = demo_job("choir/jobs/alto-2.yaml");
   job.body = body;
-  const FitResult result = fit(job, shipped_catalogue());
+  const Catalogue& catalogue = shipped_catalogue();
+  const FitResult result = fit(job, catalogue);
   const solver::Problem& problem = result.posed->problem;
   std::vector<double> g(static_cast<size_t>(problem.m()));
   std::vector<double> jacobian(g.size() * static_cast<size_t>(problem.n()));
-  constexpr int kRounds = 5000;
-  const auto per_call = [&](double* slopes) {
-    const double from = thread_cpu_ms();
-    for (int i = 0; i < kRounds; ++i)
-      problem.function->evaluate(result.outcome.x.data(), g.data(), slopes);
-    return 1e3 * (thread_cpu_ms() - from) / kRounds;
+  constexpr int kCalls = 1000;
+  const auto per_call_us = [&](const std::function<void()>& run) {
+    return 1e3 / kCalls * median_ms([&] {
+             for (int i = 0; i < kCalls; ++i) run();
+           });
   };
-  const double values = per_call(nullptr);
-  const double slopes = per_call(jacobian.data());
-  std::printf("one evaluation (%d values, %d outputs): %.2f us, with its Jacobian %.2f us\n",
+  const auto evaluate = [&](double* slopes) {
+    problem.function->evaluate(result.outcome.x.data(), g.data(), slopes);
+  };
+  const struct {
+    const char* what;
+    double us;
+  } parts[] = {
+      {"one evaluation", per_call_us([&] { evaluate(nullptr); })},
+      {"with its Jacobian", per_call_us([&] { evaluate(jacobian.data()); })},
+      {"pose the problem",
+       per_call_us([&] { pose(job, catalogue, result.completed.body, result.switches); })},
+      {"complete the body",
+       per_call_us([&] { complete(job.body, WaistLevel::natural, catalogue.bodies); })},
+  };
+  std::printf("\n%d values, %d outputs; in us, and how many of it a median solve takes\n",
               problem.n(),
-              problem.m(),
-              values,
-              slopes);
+              problem.m());
+  for (const auto& part : parts)
+    std::printf("%-22s %8.2f %8.0f\n", part.what, part.us, 1e3 * solve_ms / part.us);
 }
 
-/// The whole process: start, files, solve, report.
-void bench_process(const char* job) {
-  std::vector<double> wall;
-  const std::string path = EASEWRIGHT_SOURCE_DIR "/data/choir/jobs/" + std::string(job);
+/// The whole process: start, files, solve, explanation, report.
+void bench_process(const char* what, const std::vector<std::string>& arguments) {
+  std::vector<double> wall, cpu;
+  double peak_mb = 0;
   for (int i = 0; i < 20; ++i) {
-    const auto from = std::chrono::steady_clock::now();
+    std::vector<char*> argv;
+    for (const std::string& a : arguments) argv.push_back(const_cast<char*>(a.c_str()));
+    argv.push_back(nullptr);
     std::fflush(nullptr);  // or the child would print it all again
+    const auto from = std::chrono::steady_clock::now();
     const pid_t child = fork();
     if (child == 0) {
       if (std::freopen("/dev/null", "w", stdout) == nullptr) _exit(127);
-      execl(EASEWRIGHT_PROGRAM, "easewright", "fit", path.c_str(), static_cast<char*>(nullptr));
+      execv(EASEWRIGHT_PROGRAM, argv.data());
       _exit(127);
     }
     int status = 0;
-    waitpid(child, &status, 0);
-    if (!WIFEXITED(status) || WEXITSTATUS(status) > 1) {
-      std::printf("%s: the program failed\n", job);
+    rusage usage{};
+    if (child < 0 || wait4(child, &status, 0, &usage) != child || !WIFEXITED(status) ||
+        WEXITSTATUS(status) > 1) {
+      std::printf("%s: the program failed\n", what);
       return;
     }
     wall.push_back(
         std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - from).count());
+    const auto ms = [](const timeval& t) {
+      return 1e3 * static_cast<double>(t.tv_sec) + 1e-3 * static_cast<double>(t.tv_usec);
+    };
+    cpu.push_back(ms(usage.ru_utime) + ms(usage.ru_stime));
+    peak_mb = std::max(peak_mb, static_cast<double>(usage.ru_maxrss) / 1024);
   }
-  rusage usage{};
-  getrusage(RUSAGE_CHILDREN, &usage);
-  std::printf(
-      "fit %-15s as a process: median %.1f, most %.1f ms of wall time; peak memory so far %.1f "
-      "MB\n",
-      job,
-      quantile(wall, 0.5),
-      quantile(wall, 1),
-      static_cast<double>(usage.ru_maxrss) / 1024);
+  std::printf("%-32s %8.1f %8.1f %8.1f %9.1f\n",
+              what,
+              quantile(cpu, 0.5),
+              quantile(wall, 0.5),
+              quantile(wall, 0.95),
+              peak_mb);
 }
 
 }  // namespace
@@ -116,19 +154,39 @@ void bench_process(const char* job) {
 
 int main() {
   using namespace easewright;
-  std::vector<Body> bodies = survey_women_1988();
-  if (bodies.empty()) {
+  const std::vector<Body> women = survey_women_1988();
+  if (women.empty()) {
     std::printf("SKIPPED: no survey data; set EASEWRIGHT_BODIES\n");
     return 1;
   }
-  bodies.resize(std::min(bodies.size(), kBodies));
-  std::printf("CPU time of one thread over %zu women of ANSUR 1988\n", bodies.size());
-  bench_solve("the style's wishes", {}, bodies);
-  bench_solve("neckline depth 18 cm", {"neckline depth 18 cm"}, bodies);
-  bench_solve("slit opening 40 cm", {"slit opening 40 cm"}, bodies);
-  bench_solve("strap width 9 cm", {"strap width 9 cm"}, bodies);
-  bench_evaluation(bodies.front());
-  bench_process("alto-2.yaml");
-  bench_process("alto-1.yaml");
+  std::vector<Body> bodies;
+  for (size_t i = 0; i < kBodies; ++i) bodies.push_back(women[i * women.size() / kBodies]);
+
+  std::printf("ms of CPU time, %zu women of ANSUR 1988, median of %d rounds each\n",
+              bodies.size(),
+              kRounds);
+  std::printf("%-22s %8s %8s %8s %8s %10s %8s %7s %6s %8s\n",
+              "",
+              "solve",
+              "p95",
+              "most",
+              "ratio",
+              "fit()",
+              "p95",
+              "starts",
+              "holds",
+              "settled");
+  const double usual = bench_solve("the style's wishes", {}, bodies, 0);
+  bench_solve("neckline depth 18 cm", {"neckline depth 18 cm"}, bodies, usual);
+  bench_solve("slit opening 40 cm", {"slit opening 40 cm"}, bodies, usual);
+  bench_solve("strap width 9 cm", {"strap width 9 cm"}, bodies, usual);
+  bench_parts(bodies.front(), usual);
+
+  std::printf(
+      "\n%-32s %8s %8s %8s %9s\n", "as a process, 20 runs, ms", "CPU", "wall", "p95", "peak MB");
+  const std::string jobs = EASEWRIGHT_SOURCE_DIR "/data/choir/jobs/";
+  bench_process("--version, the floor", {"easewright", "--version"});
+  bench_process("fit alto-2, all holds", {"easewright", "fit", jobs + "alto-2.yaml"});
+  bench_process("fit alto-1, misses explained", {"easewright", "fit", jobs + "alto-1.yaml"});
   return 0;
 }
