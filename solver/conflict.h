@@ -4,13 +4,12 @@
 // A set is a conflict when no x meets all its members, and a smallest one when it can be met as
 // soon as any one member is let go. For a missed output i,
 //
-//   1. every other missed output is first widened to what it got, or the set may be somebody else's
-//   conflict;
-//   2. the candidates are the outputs of its level and above at their limit, and the bounds at
-//   theirs, that
+//   1. every other missed output is widened to what it got, or the set may be another's conflict;
+//   2. candidates are the outputs of its level and above, and the bounds, that stand at a limit and
 //      balance its pull:  sum_j lambda_j s_j a_j = -s_i a_i,  lambda >= 0 (Lawson & Hanson);
-//   3. should they hold together from somewhere, what that point breaks joins them, until they can't;
-//   4. they are let go one at a time, the least changeable first: where the rest still can't hold, for good.
+//   3. should they hold together somewhere, what that point breaks joins them, until they can't;
+//   4. they are let go one at a time, the least changeable first; where the rest still can't hold,
+//      for good.
 //
 // "Can hold" is certain: a point was found. "Can't hold" rests on local solves from several points,
 // which is proof where everything is linear and evidence where it is curved. Deletion filter:

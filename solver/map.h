@@ -2,7 +2,7 @@
 // What goes with what: two values over a grid, and at each point whether everything else can hold.
 //
 // Each row of the grid is a chain: it begins at the column nearest the answer, goes outwards both
-// ways, and each point starts from its neighbour's draft and working set. Rows don't know of each
+// ways, and each point starts from its neighbour's point and working set. Rows don't know of each
 // other, so they run in parallel and the map is the same to the last byte on any number of threads.
 
 #include "solver/outcome.h"

@@ -26,11 +26,13 @@ struct Outcome {
   std::vector<double> miss;    ///< m, signed, in the output's own unit: < 0 below lo, > 0 above hi, else 0
   std::vector<Standing> standing;        ///< m
   std::vector<Standing> bound_standing;  ///< n
-  std::vector<double> pull;        ///< m, multiplier of each output (signed: > 0 pushes g up)
-  std::vector<double> bound_pull;  ///< n, multiplier of each bound
+  /// m, multiplier of each output, per tolerance (signed: > 0 pushes g up). A missed absolute output pulls with the whole
+  /// weight of its level in the pass that settled it (settle.h: 1e4, 1e2, 1 or, where levels trade, 1e8, 1e4, 1).
+  std::vector<double> pull;
+  std::vector<double> bound_pull;  ///< n, multiplier of each bound, per scale
   std::array<double, kLevels> total{};   ///< sum of |d| or d^2/2 at each level
   double optimality = 0;       ///< |gradient of the Lagrangian|, scaled
-  int rank = 0;                ///< rank of the active Jacobian (bounds included; habits left out)
+  int rank = 0;                ///< rank of the active Jacobian (bounds included; habits and fixed variables left out)
   std::vector<int> undecided;  ///< variables that the active outputs and bounds leave free (only habits place them)
   int starts_tried = 1;
   int starts_agreed = 1;       ///< how many ended within 0.5 % of the best at each level above habit

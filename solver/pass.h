@@ -1,14 +1,15 @@
 #pragma once
 // The exact pass: the least weighted sum of misses, by sequential quadratic programming.
 //
-//     min over u  sum_i w_i |d_i(u)|  +  sum_i w_i d_i(u)^2 / 2  +  slope'c(u),     d_i =
-//     dist(c_i(u), [lo_i, hi_i])
+//     min over u  sum_i w_i |d_i(u)|  +  sum_i w_i d_i(u)^2 / 2  +  slope'c(u)  +  price'u,
 //                 absolute i             squared i
 //
+//     d_i(u) = dist(c_i(u), [lo_i, hi_i]).
+//
 // Each step linearises c, solves the quadratic programme of quadratic.h within |step| <= trust, and
-// is taken when the true sum falls by a share of what was promised; otherwise once more with every
-// row shifted by its own linearisation error (second-order correction, Fletcher 1982), otherwise
-// the trust region shrinks. The l1 sum is exact: with finite weights above the exchange rates its
+// is taken when the true sum falls by a share of what was promised; otherwise again with every row
+// shifted by its own linearisation error (second-order correction, Fletcher 1982), otherwise the
+// trust region shrinks. The l1 sum is exact: with finite weights above the exchange rates its
 // answer is the levelled one.
 //
 // The Hessian is that of the squared targets (lo = hi) plus a floor. Where that crawls, the

@@ -1,9 +1,9 @@
 #pragma once
 // What would settle a miss: how far must a member of its conflict give, for all the rest to hold?
 //
-//     price of member j = min over x of its own miss,  so that everything else of the missed rule's
-//     level and above holds
-//                         (what is missed elsewhere at what it got), and the missed rule with them.
+//     price of member j  =  min over x of its own miss,
+//                           everything else of the missed rule's level and above holding,
+//                           what is missed elsewhere at what it got, and the missed rule itself.
 //
 // A member outside the conflict can't help; a member inside may not be enough by itself, as rules
 // outside the conflict stand behind it. Where no single one does it, the pair that asks least is
