@@ -50,9 +50,14 @@ struct Score {
   std::vector<double> ratio = {}, ms = {};
   std::array<int, solver::kLevels> better = {}, worse = {};  // ours, by level
   int same = 0, failed = 0;
+  std::vector<std::string> lost = {};  // bodies on which ours is worse above habit, and by how much
 };
 
-void run(const solver::Problem& problem, const Totals& ours, double our_ms, Score& s) {
+void run(const solver::Problem& problem,
+         const std::string& label,
+         const Totals& ours,
+         double our_ms,
+         Score& s) {
   const double from = thread_cpu_ms();
   const PeerOutcome theirs = s.solve(problem, s.way);
   s.ms.push_back(thread_cpu_ms() - from);
@@ -61,7 +66,12 @@ void run(const solver::Problem& problem, const Totals& ours, double our_ms, Scor
   if (order.sign == 0) {
     ++s.same;
   } else {
-    ++(order.sign < 0 ? s.better : s.worse)[static_cast<size_t>(order.level)];
+    const auto level = static_cast<size_t>(order.level);
+    ++(order.sign < 0 ? s.better : s.worse)[level];
+    if (order.sign > 0 && order.level < static_cast<int>(solver::Level::habit)) {
+      s.lost.push_back(label + ": " + std::to_string(ours[level]) + " against " +
+                       std::to_string(theirs.total[level]));
+    }
   }
   s.failed += theirs.success ? 0 : 1;
 }
@@ -83,6 +93,7 @@ void print(const Score& s) {
               s.worse[2],
               s.worse[3],
               s.failed);
+  for (const std::string& body : s.lost) std::printf("    ours worse on %s\n", body.c_str());
 }
 
 void bench_job(const char* what,
@@ -107,7 +118,7 @@ void bench_job(const char* what,
     ours_ms.push_back(thread_cpu_ms() - from);
     settled += ours.status == solver::Status::settled ? 1 : 0;
     const Totals counted = bench::totals(problem, ours.x);
-    for (Score& s : scores) run(problem, counted, ours_ms.back(), s);
+    for (Score& s : scores) run(problem, body.label, counted, ours_ms.back(), s);
   }
   std::printf("\n%s: ours median %.2f, p95 %.2f ms; settled %d of %zu\n",
               what,
