@@ -65,7 +65,7 @@ TEST_CASE("every finding is as sure as its probability, and the counts add up") 
   }
 }
 
-TEST_CASE("the report counts, names the toss-ups and says what to tape; --all lists every rule") {
+TEST_CASE("the report counts, names the toss-ups and says what to tape, --all lists every rule") {
   const Ran ran = run_program({"fit", kJob});
   CHECK_THAT(
       ran.out,

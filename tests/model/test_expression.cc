@@ -151,7 +151,7 @@ TEST_CASE("arithmetic is the compiler's own, on the same line of text") {
   }
 }
 
-TEST_CASE("units are exact by definition (international inch 2.54 cm; SI)") {
+TEST_CASE("units are exact by definition (international inch 2.54 cm, SI)") {
   struct Row {
     const char* text;
     double inside;

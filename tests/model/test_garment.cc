@@ -77,7 +77,7 @@ TEST_CASE("the slit's start is not its opening (point 7, geometry)") {
 }
 
 TEST_CASE(
-    "seated cover fails where the standing skirt is modest (point 7; derived from the 1988 "
+    "seated cover fails where the standing skirt is modest (point 7, derived from the 1988 "
     "women)") {
   // O(30) = 16.7; hips 4.2 broader seated take 8.4 less the hip ease of 4: 12.3, under half the
   // seated breadth 19.3.
@@ -94,7 +94,7 @@ TEST_CASE(
   CHECK(m[M::slit_opening] > 60);
 }
 
-TEST_CASE("front and back balance (point 10; blocks from memory of Bunka and Aldrich, derived)") {
+TEST_CASE("front and back balance (point 10, blocks from memory of Bunka and Aldrich, derived)") {
   // The notes take the whole difference above the bust: bust to waist stays 17.
   const auto balance = [](double front_over_bust) {
     CompleteBody body = with(B::front_over_bust, front_over_bust);
@@ -115,7 +115,7 @@ TEST_CASE("the armholes' depths differ as the balance says (point 10: 3.57 on th
   CHECK_THAT(measure(plain_frame(), v)[M::armhole_balance], WithinAbs(3.57, 0.15));
 }
 
-TEST_CASE("the blade's angle has to show somewhere (point 12; from memory of Bunka, derived)") {
+TEST_CASE("the blade's angle has to show somewhere (point 12, from memory of Bunka, derived)") {
   const Frame frame = plain_frame();
   const auto m = measure(frame, sample_draft());
   CHECK(m[M::neckline_back_slack] + m[M::armhole_back_slack] >= 1.2);
@@ -195,7 +195,7 @@ TEST_CASE("the side dart keeps its place when the underarm drops (point 17, geom
 }
 
 TEST_CASE(
-    "contour scales with the figure and never falls (point 18, common practice; solver study C5)") {
+    "contour scales with the figure and never falls (point 18, common practice, solver study C5)") {
   const auto contour = [](double theta_deg, double depth) {
     const Frame frame = plain_frame(with(B::bust_angle, radians(theta_deg)));
     return measure(frame, draft_with(K::neckline_depth, depth))[M::neckline_slack_contour];
@@ -264,7 +264,7 @@ TEST_CASE("turning through the strap (point 2, common practice)") {
 }
 
 TEST_CASE(
-    "couplings of a centimetre, as computed on a sample draft (table D; those marked computed, "
+    "couplings of a centimetre, as computed on a sample draft (table D, those marked computed, "
     "within 0.3)") {
   CHECK_THAT(change(M::armhole_girth, K::armhole_drop, 1), WithinAbs(2.1, 0.3));
   CHECK_THAT(change(M::bodice_side, K::armhole_drop, 1), WithinAbs(-1, 0.05));
@@ -300,7 +300,7 @@ TEST_CASE("the notes' verdict on the sample draft") {
 }
 
 TEST_CASE(
-    "a dart keeps its angle wherever it lies, widths do not (oracles 11, 12; exact geometry)") {
+    "a dart keeps its angle wherever it lies, widths do not (oracles 11, 12, exact geometry)") {
   const auto angle = [](double width, double leg) {
     return degrees(2 * std::asin(width / (2 * leg)));
   };
@@ -363,7 +363,7 @@ TEST_CASE("slack of the neckline never falls as it deepens (published contouring
 }
 
 TEST_CASE(
-    "hem girth for walking (oracle 16: Murray 1970 with the 2012 and 1988 surveys; table: from "
+    "hem girth for walking (oracle 16: Murray 1970 with the 2012 and 1988 surveys, table: from "
     "memory of Bunka)") {
   CHECK_THAT(walking_girth(44.9, 36.52, 66, 84.54), WithinAbs(98.4, 0.1));
   CHECK_THAT(walking_girth(6.27, 21.57, 66, 84.54), WithinAbs(143.8, 0.1));

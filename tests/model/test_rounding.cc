@@ -56,7 +56,7 @@ TEST_CASE(
   CHECK(lost_by_rounding(exact, rounded).size() == newly);
 }
 
-TEST_CASE("fronts from equal panels: which half the overlap is (cutter's notes, point 25; exact)") {
+TEST_CASE("fronts from equal panels: which half the overlap is (cutter's notes, point 25, exact)") {
   // P 40 cut, turned t 1.25: half the cut edge gives 1.5 P - 2 t, half the finished edge 1.5 (P -
   // t).
   const FitResult result = fit(demo_job("examples/sample.yaml"), shipped_catalogue());

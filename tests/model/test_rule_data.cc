@@ -309,7 +309,7 @@ TEST_CASE(
   CHECK_THAT(miss("fronts cover the lap when seated", sheet), WithinAbs(-7, 1e-9));
 }
 
-TEST_CASE("balance of front and back (notes, point 10; blocks 2.6 and 3.8 from memory)") {
+TEST_CASE("balance of front and back (notes, point 10, blocks 2.6 and 3.8 from memory)") {
   for (const double fair : {2.6, 3.57, 3.8}) {
     CHECK(miss("front and back armhole keep their balance",
                Sheet().with("armhole.balance", fair)) == 0);
@@ -353,7 +353,7 @@ TEST_CASE("armhole, strap and edges of the sample as the notes have them") {
   CHECK(miss("length ease survives raised arms", Sheet().with("bodice.blouson", 2)) == 0);
 }
 
-TEST_CASE("narrow hems on a curve (notes, point 21; turn over radius, exact)") {
+TEST_CASE("narrow hems on a curve (notes, point 21, turn over radius, exact)") {
   CHECK(miss("curved edge can be hemmed narrow", Sheet().with("hem.edge_fullness", 1.27 / 80.7)) ==
         0);
   CHECK(miss("curved edge presses flat", Sheet().with("hem.edge_fullness", 1.27 / 80.7)) == 0);
