@@ -129,7 +129,8 @@ void note_cutting(const Posed& posed, FitResult& result) {
 }
 
 void note_balance(FitResult& result) {
-  const double shift = result.measures[MeasureKey::bodice_balance];
+  // What is cut, which the rule lets differ from the balance by its own range.
+  const double shift = result.values[ValueKey::bodice_centre_front];
   if (std::abs(shift) < 0.2) return;
   say(result,
       shift > 0 ? "Front and back lengths don't balance: the centre front waist is cut {} shorter. "

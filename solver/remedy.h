@@ -52,8 +52,8 @@ std::vector<Remedy> find_remedies(const Problem& problem,
 
 /// Price of letting these members give together (least sum in tolerances and scales), with
 /// everything else of level `down_to` and above as it is posed or got; `missed` (or -1) always at
-/// its full range. Nothing when the rest can't hold even so, as far as local solves from the answer
-/// and the start can tell.
+/// its full range. Nothing when the rest can't hold even so, as far as one local solve from the
+/// answer can tell: where rules are curved it may overlook a remedy.
 std::optional<Remedy> price(const Problem& problem,
                             const Outcome& outcome,
                             const std::vector<Member>& freed,

@@ -1,31 +1,14 @@
 #include "model/body/size_table.h"
 
+#include "model/body/cells.h"
+
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 
 #include <fmt/format.h>
 
 namespace easewright {
 namespace {
-
-std::vector<std::string_view> split(std::string_view line) {
-  std::vector<std::string_view> cells;
-  while (true) {
-    const size_t comma = line.find(',');
-    cells.push_back(line.substr(0, comma));
-    if (comma == std::string_view::npos) return cells;
-    line.remove_prefix(comma + 1);
-  }
-}
-
-std::optional<double> number(std::string_view cell) {
-  double value = 0;
-  const auto [end, failure] = std::from_chars(cell.data(), cell.data() + cell.size(), value);
-  if (failure != std::errc{} || end != cell.data() + cell.size() || !std::isfinite(value))
-    return std::nullopt;
-  return value;
-}
 
 std::optional<Build> build_named(std::string_view name) {
   if (name == "woman") return Build::woman;

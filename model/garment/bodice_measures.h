@@ -233,7 +233,7 @@ void measure_waist(const Sheet<T>& s) {
   if (!f.elastic_waist) return;
   const T& elastic = s.v[K::elastic_length];
   s[M::dressing_elastic] = elastic * (1 + 0.7 * f.cloth.elastic_extension);
-  s[M::dressing_strain] = f.need / elastic - 1.0;
+  s[M::dressing_strain] = f.passes_waist / elastic - 1.0;
   s[M::elastic_tightening] = 1.0 - elastic * ((1 + f.cloth.elastic_growth) / f.waist());
   s[M::elastic_front] = kFrontWaist * elastic + 0.5;
   s[M::elastic_back] = elastic - s[M::elastic_front];

@@ -150,6 +150,7 @@ Frame frame_of(const CompleteBody& body, const Cloth& cloth, const Switches& swi
   f.beta = std::max(body[B::blade_angle], 0.0);
   f.contour = std::clamp(f.theta / radians(15.4), 0.5, 2.0);
   f.need = dressing_need(body[B::bust_girth], body[B::shoulder_girth]);
+  f.passes_waist = switches.is(Switch::put_on, "stepped into") ? body[B::hip_girth] + 2 : f.need;
   find_bodice_levels(f);
   find_balance(f);
   calibrate_armhole(f);

@@ -38,6 +38,8 @@ struct Frame {
   double underbust_drop = 0;  ///< underbust level below the bust point
   double contour = 1;  ///< published contour allowances are for a standard figure: times this
   double need = 0;     ///< girth that has to pass when dressing over the head
+  double passes_waist =
+      0;  ///< girth that passes the waist this way in: need, or hip + 2 stepped into
 
   // Levels of the skirt, below the waist.
   double hip_y = 0, fold_y = 0, crotch_y = 0, knee_y = 0, mid_thigh_y = 0;

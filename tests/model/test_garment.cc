@@ -245,6 +245,13 @@ TEST_CASE("the elastic while dressing (point 24, common practice): 66.6 for 97 s
              WithinAbs(45.6, 0.05));
 }
 
+TEST_CASE("the elastic's strain goes by the way in (hip + 2 stepped into, common practice)") {
+  Switches switches;
+  switches.set(Switch::put_on, "stepped into");
+  const auto m = measure(plain_frame(sample_body(), {}, switches), sample_draft());
+  CHECK_THAT(m[M::dressing_strain], WithinAbs((98 + 2) / 66.6 - 1, 1e-9));
+}
+
 TEST_CASE("stretch eats the bust angle (point 28, common practice)") {
   Cloth knit;
   knit.stretch = 0.5;
