@@ -140,6 +140,20 @@ void note_balance(FitResult& result) {
       {std::abs(shift)});
 }
 
+void note_armhole(const Posed& posed, FitResult& result) {
+  // The 1988 women's gap is -3.4 +- 3.0: what lies outside it looks like a slip of the tape.
+  const Frame& f = posed.frame;
+  const auto taped = [&f](BodyKey key) { return f.body.at(key).origin == Origin::measured; };
+  if (!taped(BodyKey::scye_depth) || !taped(BodyKey::armscye_girth)) return;
+  if (f.armscye_gap > -8 && f.armscye_gap < 2.5) return;
+  say(result,
+      f.armscye_gap < 0 ? "Armscye girth and scye depth don't agree: an armhole drawn to the depth "
+                          "is {} smaller than the girth. Tape both again."
+                        : "Armscye girth and scye depth don't agree: an armhole drawn to the depth "
+                          "is {} larger than the girth. Tape both again.",
+      {std::abs(f.armscye_gap)});
+}
+
 void note_cautions(FitResult& result) {
   std::set<std::string> said;
   for (const Finding& f : result.findings) {
@@ -167,6 +181,7 @@ void interpret(const Posed& posed, FitResult& result) {
   note_turning(posed, result);
   note_cutting(posed, result);
   note_balance(result);
+  note_armhole(posed, result);
   if (const auto from = step_bares_from(posed, result.values)) {
     say(result, "At a full step the fronts part {} below the waist and lower.", {*from});
   }

@@ -20,21 +20,22 @@ struct Frame {
   bool lined = true, taped = true, elastic_waist = true, skirt = true, wrapped = true,
        slit_sewn = false, belt = true;
 
-  double theta = 0;         ///< bust angle on this cloth, rad: stretch eats angle
-  double beta = 0;          ///< blade angle, rad
-  double neck_half = 0;     ///< half width of the neck at its base
-  double neck_depth = 0;    ///< side neck point down to the front neck point, on the piece
-  double neck_rise = 0;     ///< back neck point up to the side neck point, on the piece
-  double bust_x = 0;        ///< centre to bust point
-  double bust_y = 0;        ///< bust point above the waist, front, without ease
-  double front_neck_y = 0;  ///< side neck point above the waist, front, without ease
-  double back_neck_y = 0;   ///< back neck point above the waist
-  double blade_x = 0;       ///< shoulder blade, from the centre back
-  double blade_below = 0;   ///< shoulder blade below the back neck point
-  double armpit_y = 0;      ///< armpit above the waist at the side, the armscye's constant included
-  double armpit_shift = 0;  ///< that constant: so much lower (+) than the scye depth says
-  double balance_shift = 0;   ///< front raised (+) by so much above its side panel, and as much
-                              ///< taken at the centre waist
+  double theta = 0;          ///< bust angle on this cloth, rad: stretch eats angle
+  double beta = 0;           ///< blade angle, rad
+  double neck_half = 0;      ///< half width of the neck at its base
+  double neck_depth = 0;     ///< side neck point down to the front neck point, on the piece
+  double neck_rise = 0;      ///< back neck point up to the side neck point, on the piece
+  double bust_x = 0;         ///< centre to bust point
+  double bust_y = 0;         ///< bust point above the waist, front, without ease
+  double front_neck_y = 0;   ///< side neck point above the waist, front, without ease
+  double back_neck_y = 0;    ///< back neck point above the waist
+  double blade_x = 0;        ///< shoulder blade, from the centre back
+  double blade_below = 0;    ///< shoulder blade below the back neck point
+  double armpit_y = 0;       ///< armpit above the waist at the side, its shift included
+  double armpit_shift = 0;   ///< so much lower (+) than the scye depth says, for the armscye's sake
+  double armscye_gap = 0;    ///< armhole girth of a bare draft on the scye depth, less the armscye
+  double balance_shift = 0;  ///< front raised (+) by so much above its side panel, and as much
+                             ///< taken at the centre waist
   double underbust_drop = 0;  ///< underbust level below the bust point
   double contour = 1;  ///< published contour allowances are for a standard figure: times this
   double need = 0;     ///< girth that has to pass when dressing over the head

@@ -88,7 +88,7 @@ class Builder {
         {bust_point_width, "bust_point_width"},
         {scye_depth, "scye_depth"},
         {shoulder_length, "shoulder_length"},
-        {across_back, "across_back_width"},
+        {across_back, "back_width_axilla"},
         {hip_height, "hip_height"},
         {gluteal_fold_height, "gluteal_fold_height"},
         {crotch_height, "crotch_height"},
@@ -177,7 +177,7 @@ class Builder {
   // out.
   void practice_only() {
     const Column bust = get("bust_girth"), under = get("underbust_girth"),
-                 back = get("across_back_width");
+                 back = get("back_width_axilla");
     const bool man = build_ == Build::man;
     // Across front: 0.368 of the bust (Aldrich, size 12: 32.4 / 88), s.d. 1.2; 0.375 for men,
     // between that and 0.93 of across back. A back broader than the bust says is taken to widen the

@@ -42,7 +42,7 @@ struct Column {
 };
 using enum BodyKey;
 constexpr Column kRenamed[] = {{side_neck_to_bust_point, "neck_to_bust_point"},
-                               {across_back, "across_back_width"},
+                               {across_back, "back_width_axilla"},
                                {armpit_height, "axilla_height"},
                                {bust_breadth, "chest_breadth"},
                                {bust_depth, "chest_depth"}};

@@ -154,7 +154,7 @@ TEST_CASE("five ISO tapes leave what the survey's summary says", "[estimate]") {
                       {neck_base_girth, 34.6, 1.18},
                       {side_neck_to_bust_point, 26.9, 1.66},
                       {bust_point_width, 18.6, 1.34},
-                      {across_back, 37.6, 2.01},
+                      {across_back, 35.1, 2.09},
                       {shoulder_length, 14.5, 1.02},
                       {head_girth, 54.6, 1.34}};
   Body mean;

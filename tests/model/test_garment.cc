@@ -17,7 +17,7 @@ using B = BodyKey;
 using K = ValueKey;
 using M = MeasureKey;
 
-/// The frame with the armscye's constant taken out, as the notes draft it.
+/// The frame with the armpit where the scye depth has it, as the notes draft it.
 Frame plain_frame(const CompleteBody& body = sample_body(),
                   const Cloth& cloth = {},
                   const Switches& switches = {}) {
@@ -406,17 +406,21 @@ TEST_CASE("a sleeveless armhole lies within what the trade gives (common practic
   CHECK(m[M::armhole_ease] < 4);
 }
 
-TEST_CASE("the bare draft has the body's own armscye") {
-  for (const double armscye : {37.5, 38.5, 40.0}) {
+TEST_CASE("scye depth and armscye girth share what they disagree by") {
+  Values<double> v = sample_draft();  // bare: full shoulder, no drop, no ease
+  v[K::strap_inset] = 0, v[K::strap_width] = 12.5, v[K::armhole_drop] = 0;
+  v[K::armhole_front_edge] = 16.25, v[K::armhole_back_edge] = 17.75;
+  v[K::bodice_front_underarm] = v[K::bodice_front_waist] = 23.5;
+  v[K::bodice_back_underarm] = v[K::bodice_back_waist] = 22.5;
+  v[K::blade_neck] = v[K::blade_shoulder] = 0, v[K::blade_armhole] = radians(11);
+  const double taped = measure(plain_frame(), v)[M::armhole_girth];
+  for (const double armscye : {taped - 1.5, taped, taped + 2, taped + 3.5}) {
     const Frame frame = frame_of(with(B::armscye_girth, armscye), {}, {});
-    Values<double> v = sample_draft();
-    v[K::strap_inset] = 0, v[K::strap_width] = 12.5, v[K::armhole_drop] = 0;
-    v[K::armhole_front_edge] = 16.25, v[K::armhole_back_edge] = 17.75;
-    v[K::bodice_front_underarm] = v[K::bodice_front_waist] = 23.5,
-    v[K::bodice_back_underarm] = v[K::bodice_back_waist] = 22.5;
-    v[K::blade_neck] = v[K::blade_shoulder] = 0, v[K::blade_armhole] = radians(11);
-    CHECK_THAT(measure(frame, v)[M::armhole_girth], WithinAbs(armscye, 1e-6));
+    CHECK_THAT(measure(frame, v)[M::armhole_girth], WithinAbs(0.5 * (taped + armscye), 0.1));
   }
+  // A tape that is far off moves the underarm no further than 1 down and 0.5 up.
+  CHECK_THAT(frame_of(with(B::armscye_girth, 46), {}, {}).armpit_shift, WithinAbs(1.0, 1e-12));
+  CHECK_THAT(frame_of(with(B::armscye_girth, 33), {}, {}).armpit_shift, WithinAbs(-0.5, 1e-12));
 }
 
 void check_derivatives(const Frame& frame, const Values<double>& v) {

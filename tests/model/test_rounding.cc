@@ -52,7 +52,8 @@ TEST_CASE(
   const FitResult rounded = as_rounded(exact, LengthUnit::inch);
   size_t newly = 0;
   for (const Finding& f : rounded.findings)
-    newly += f.missed && f.strength <= solver::Level::wish && std::abs(f.miss) > kFeltByRounding * f.tolerance;
+    newly += f.missed && f.strength <= solver::Level::wish &&
+             std::abs(f.miss) > kFeltByRounding * f.tolerance;
   CHECK(lost_by_rounding(exact, rounded).size() == newly);
 }
 

@@ -138,14 +138,16 @@ TEST_CASE("the advice names what was estimated and matters, and following it hel
     }
     return sum;
   };
-  // A body taped at the natural waist, where the garment has its own. Tape it: the value it was estimated at, with a home tape's error.
+  // A body taped at the natural waist, where the garment has its own. Tape it: the value it was
+  // estimated at, with a home tape's error.
   const BodyKey key = doubts.advice[0].key;
   Job taped = job;
   taped.body[key] = BodyValue{result.completed.body[key], info(key).default_sd, Origin::measured};
   for (size_t i = 0; i < kValueKeys; ++i)
     taped.draft.emplace_back(static_cast<ValueKey>(i), result.values.at[i]);
   const FitResult again = check(taped, shipped_catalogue());
-  CHECK(doubt(uncertainty(taped, shipped_catalogue(), again)) < doubt(doubts) - 0.5 * doubts.advice[0].doubt_removed);
+  CHECK(doubt(uncertainty(taped, shipped_catalogue(), again)) <
+        doubt(doubts) - 0.5 * doubts.advice[0].doubt_removed);
 }
 
 TEST_CASE("the normal distribution and its inverse (Abramowitz & Stegun, tables 26.1 and 26.5)") {
