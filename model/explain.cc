@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include <tbb/parallel_for.h>
+
 namespace easewright {
 namespace {
 
@@ -141,7 +143,7 @@ class Explainer {
         posed_(*result.posed),
         options_(options) {}
 
-  Explanation explain(int missed_output) {
+  Explanation explain(int missed_output) const {
     Explanation e;
     e.rule = rule_of_output(posed_, missed_output);
     solver::ConflictOptions conflict_options;
@@ -164,6 +166,7 @@ class Explainer {
     e.proved = conflict.proved;
     e.solves = conflict.solves;
     cure_by_change(conflict, e);
+    if (only_gives_up(e)) cure_by_trial(conflict, e);
     if (options_.try_options) cure_by_option(e);
     return e;
   }
@@ -177,7 +180,14 @@ class Explainer {
     return static_cast<int>(e.cures.size()) >= options_.most_cures;
   }
 
-  void cure_by_change(const solver::Conflict& conflict, Explanation& e) {
+  /// No cure, or none but to take the missed wish as it came out.
+  bool only_gives_up(const Explanation& e) const {
+    return std::all_of(e.cures.begin(), e.cures.end(), [&](const Cure& cure) {
+      return cure.steps.size() == 1 && cure.steps[0].id == rule(e).wish_id;
+    });
+  }
+
+  void cure_by_change(const solver::Conflict& conflict, Explanation& e) const {
     if (conflict.members.empty()) return;
     solver::RemedyOptions remedy_options;
     remedy_options.most_pairs = 12;
@@ -194,20 +204,75 @@ class Explainer {
     }
   }
 
-  /// Rounding and another basin can leave a hair: one more step of rounding is tried before the
-  /// cure is dropped.
-  void try_cure(Cure cure, Explanation& e) {
-    for (int attempt = 0; attempt < 2; ++attempt) {
-      cure.after = fit_with(cure.steps);
-      if (settles(result_, cure.after, rule(e))) {
-        e.cures.push_back(std::move(cure));
-        return;
+  /// Where the rest can't all hold beside the missed one at any price, the solver names no remedy;
+  /// yet a wish that gives may settle this miss by settling another. Fitted at growing steps, then
+  /// halved.
+  void cure_by_trial(const solver::Conflict& conflict, Explanation& e) const {
+    for (const Member& member : conflict.members) {
+      if (is_full(e)) return;
+      const bool wish = member.kind == Member::Kind::output && user_can_change(posed_, member);
+      if (!wish || rule_of_output(posed_, member.index) == e.rule) continue;
+      const double felt = solver::felt(posed_.problem, member);
+      const auto tried = [&](double tolerances) -> std::optional<Cure> {
+        const auto step =
+            step_of_change(posed_, {.member = member, .by = tolerances * felt}, options_);
+        if (!step) return std::nullopt;
+        Cure cure;
+        cure.steps.push_back(*step);
+        cure.asks = tolerances;
+        if (!settles(result_, fit_near(cure.steps), rule(e))) return std::nullopt;
+        return cure;
+      };
+      constexpr double kMostAsked = 16;  // tolerances
+      double without = 0, with = 1;
+      std::optional<Cure> found;
+      while (with <= kMostAsked && !(found = tried(with))) {
+        without = with;
+        with *= 4;
       }
-      for (CureStep& step : cure.steps) {
-        if (step.kind == CureStep::Kind::option) return;
-        step.to += (step.side == Side::lower ? -1 : 1) * step_of(step.dimension, options_);
+      if (!found) continue;
+      while ((with - without) * felt > 0.5 * step_of(found->steps[0].dimension, options_)) {
+        const double middle = 0.5 * (without + with);
+        std::optional<Cure> nearer = tried(middle);
+        if (nearer) found = std::move(nearer);
+        (found->asks == middle ? with : without) = middle;
+      }
+      try_cure(std::move(*found), e);
+    }
+    std::stable_sort(e.cures.begin(), e.cures.end(), [](const Cure& a, const Cure& b) {
+      return a.asks < b.asks;
+    });
+  }
+
+  /// Rounding and another basin can leave a hair: one more step of rounding is tried before the
+  /// cure is dropped; and where a wish says exactly how much, stronger rules may want a figure that
+  /// no rounded one meets, so that a range is tried at last.
+  void try_cure(Cure cure, Explanation& e) const {
+    for (const bool between : {false, true}) {
+      Cure trial = cure;
+      for (CureStep& step : trial.steps) {
+        if (between && !says_exactly(step)) return;
+        step.between = between;
+      }
+      for (int attempt = 0; attempt < 2; ++attempt) {
+        if (settles(result_, fit_near(trial.steps), rule(e))) {
+          trial.after = fit_with(trial.steps);
+          if (settles(result_, trial.after, rule(e))) {
+            e.cures.push_back(std::move(trial));
+            return;
+          }
+        }
+        for (CureStep& step : trial.steps)
+          step.to += (step.side == Side::lower ? -1 : 1) * step_of(step.dimension, options_);
       }
     }
+  }
+
+  bool says_exactly(const CureStep& step) const {
+    return step.kind == CureStep::Kind::wish &&
+           std::any_of(posed_.rules.begin(), posed_.rules.end(), [&](const PosedRule& r) {
+             return r.wish_id == step.id && r.lo && r.hi && r.lo->text() == r.hi->text();
+           });
   }
 
   bool concerns(const Explanation& e, const Off& off) const {
@@ -219,7 +284,7 @@ class Explainer {
     });
   }
 
-  void cure_by_option(Explanation& e) {
+  void cure_by_option(Explanation& e) const {
     for (const Off& off : options_that_help()) {
       if (is_full(e) || result_.switches.is(off.which, off.option) || !concerns(e, off)) continue;
       Cure cure;
@@ -238,8 +303,17 @@ class Explainer {
     }
   }
 
+  /// The job with the steps taken, fitted as anyone would who types them.
   FitResult fit_with(const std::vector<CureStep>& steps) const {
     return fit(with_cure(job_, result_, steps), catalogue_, {.starts = 1});
+  }
+
+  /// The same from the answer that stands and put on in the same way: quick, and as a rule right.
+  /// Wishes and limits only: an option changes which values there are.
+  FitResult fit_near(const std::vector<CureStep>& steps) const {
+    Job changed = with_cure(job_, result_, steps);
+    changed.style.put_on = {result_.switches.at[static_cast<size_t>(Switch::put_on)]};
+    return fit(changed, catalogue_, {.starts = 1, .warm_start = &result_.outcome.x});
   }
 
   const Job& job_;
@@ -306,8 +380,8 @@ Job with_cure(const Job& job, const FitResult& result, const std::vector<CureSte
         break;
       case CureStep::Kind::wish: {
         Wish wish = wish_in(posed, result, step.id);
-        const bool is = wish.lo && wish.hi && number(*wish.lo) == number(*wish.hi);
-        // 'is 24' becomes 'is 19.8'; a range gives on its own side.
+        const bool is = !step.between && wish.lo && wish.hi && number(*wish.lo) == number(*wish.hi);
+        // 'is 24' becomes 'is 19.8', or '19.8 to 24'; a range gives on its own side.
         if (is || step.side == Side::lower) wish.lo = to;
         if (is || step.side == Side::upper) wish.hi = to;
         changed.wishes.push_back(wish);
@@ -335,9 +409,8 @@ std::vector<Explanation> explain(const Job& job,
                                  const Catalogue& catalogue,
                                  const FitResult& result,
                                  const ExplainOptions& options) {
-  std::vector<Explanation> explanations;
-  if (result.posed == nullptr) return explanations;
-  Explainer explainer(job, catalogue, result, options);
+  if (result.posed == nullptr) return {};
+  std::vector<int> missed;
   for (const Finding& f : result.findings) {
     if (!f.missed || f.strength > Level::wish) continue;
     // Of two outputs (both limits vary) the one that is further out is explained.
@@ -347,8 +420,14 @@ std::vector<Explanation> explain(const Job& job,
           std::abs(result.outcome.miss[static_cast<size_t>(worst)]))
         worst = i;
     }
-    explanations.push_back(explainer.explain(worst));
+    missed.push_back(worst);
   }
+  // No explanation needs another, so that they are found side by side.
+  std::vector<Explanation> explanations(missed.size());
+  const auto find = [&](size_t i) {
+    explanations[i] = Explainer(job, catalogue, result, options).explain(missed[i]);
+  };
+  tbb::parallel_for(size_t{0}, missed.size(), find, tbb::simple_partitioner());
   return explanations;
 }
 

@@ -34,9 +34,9 @@ struct CureStep {
   std::string id;  ///< of the wish; or of the limit's value
   Dimension dimension;
   solver::Side side = solver::Side::lower;
-  double from = 0,
-         to =
-             0;  ///< the limit before and after, inside units, rounded so that a reader can type it
+  double from = 0, to = 0;  ///< the limit before and after, inside units; `to` is rounded so that a
+                            ///< reader can type it
+  bool between = false;     ///< of an exact wish: anything from `from` to `to` is accepted
   Switch which = Switch::count;  ///< of an option
   std::string option;
   ValueKey added = ValueKey::count;  ///< the value that the option brings with it, if one tells the

@@ -103,6 +103,7 @@ Json step_of(const CureStep& step) {
           {"side", to_string(step.side)},
           {"from", outside(step.from, step.dimension)},
           {"to", outside(step.to, step.dimension)},
+          {"between", step.between},
           {"unit", unit_name(step.dimension)}};
 }
 

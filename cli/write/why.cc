@@ -65,6 +65,12 @@ std::string write_step(const CureStep& step, const FitResult& result, LengthUnit
                        to,
                        from);
   }
+  if (step.between) {
+    const bool lower = step.side == Side::lower;
+    const std::string least = write_number(lower ? step.to : step.from, step.dimension, notation);
+    const std::string most = write_quantity(lower ? step.from : step.to, step.dimension, notation);
+    return fmt::format("{} {} -> {} to {}", spoken(step.id), from, least, most);
+  }
   const PosedRule* wish = wish_named(result, step.id);
   const char* side = wish != nullptr && is_equality(*wish) ? ""
                      : step.side == Side::lower            ? "at least "

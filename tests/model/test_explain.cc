@@ -40,6 +40,7 @@ void check_cures(const std::string& what, const Job& job) {
     INFO(what << ": " << rule.name);
     CHECK(e.proved);
     CHECK_FALSE(e.members.empty());
+    CHECK_FALSE(e.cures.empty());  // a wish that can't be granted can at least be taken back
     for (const Cure& cure : e.cures) {
       const FitResult after = fit(with_cure(job, before, cure.steps), shipped_catalogue());
       for (const Finding& f : after.findings) {
