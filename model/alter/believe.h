@@ -1,0 +1,60 @@
+#pragma once
+// First explain: the most likely body behind the faults seen at a try-on.
+
+#include "model/alter/made.h"
+#include "model/body/estimate.h"
+#include "model/rules/expression.h"
+
+#include <string>
+#include <vector>
+
+namespace easewright {
+
+/// A fault as data/faults has it.
+struct FaultKind {
+  std::string name;    ///< 'front neckline gapes'
+  std::string how;     ///< how its amount is taken at the try-on
+  Expression reads;    ///< what the model says the amount is: '2 * neckline.slack'
+  double error = 0.5;  ///< one s.d., inside units
+  std::vector<Condition> when;
+  std::string source;
+};
+
+struct SeenFault {
+  const FaultKind* kind = nullptr;
+  double amount = 0;  ///< inside units
+  double error = 0;   ///< one s.d.
+};
+
+struct FaultReading {
+  double before = 0;  ///< what the model says on the body as taped
+  double after = 0;   ///< on the body believed
+  double off = 0;     ///< (after - amount) / error
+};
+
+struct BodyShift {
+  BodyKey key = BodyKey::count;
+  double before = 0, sd_before = 0;
+  double after = 0, sd_after = 0;
+};
+
+struct Belief {
+  CompleteBody body;                   ///< its s.d. are those after the faults are known
+  std::vector<BodyShift> shifts;       ///< those that moved by over half their s.d., largest first
+  std::vector<FaultReading> readings;  ///< of each fault
+  bool explained = true;               ///< no reading is off by more than 2.5
+  std::vector<int> unexplained;  ///< faults that the model can't produce, or not beside the others
+  std::vector<std::pair<int, int>>
+      against;  ///< pairs of which one is only explained without the other
+  int iterations = 0;
+};
+
+/// The body that makes tape and faults likeliest: (tape - body) / s.d. with the surveys'
+/// correlations, and (fault as the model reads it on that body - amount) / error, one least-squares
+/// problem.
+Belief believe(const Made& made,
+               const Completed& taped,
+               const BodyTables& tables,
+               const std::vector<SeenFault>& faults);
+
+}  // namespace easewright

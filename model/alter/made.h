@@ -1,0 +1,81 @@
+#pragma once
+// A garment as it is made: cloth that was cut, not a draft. Its outlines stay as they are until a
+// move folds them, shifts them along a seam, cuts them off or recuts them (moves.h); draft values
+// are read off afterwards. Worn by a body, the same cloth gives other values: it hangs from that
+// body's shoulders, and what the body needs beyond what is sewn shows in the edges.
+
+#include "model/garment/bodice.h"
+#include "model/garment/garment.h"
+#include "model/style.h"
+
+#include <array>
+#include <string>
+
+namespace easewright {
+
+// clang-format off
+// EASEWRIGHT_SEAMS(X): X(identifier, "word", allowance as made where none is given, cm, common practice)
+#define EASEWRIGHT_SEAMS(X)                     \
+  X(side, "side", 1.5)                          \
+  X(shoulder, "shoulder", 1.0)                  \
+  X(centre_back, "centre back", 1.5)            \
+  X(waist, "waist", 1.0)                        \
+  X(neck, "neck", 0.6)                          \
+  X(armhole, "armhole", 0.6)                    \
+  X(front_edge, "front edge", 1.0)              \
+  X(hem, "hem", 3.0)
+// clang-format on
+
+enum class SeamKey {
+#define EASEWRIGHT_X(name, ...) name,
+  EASEWRIGHT_SEAMS(EASEWRIGHT_X)
+#undef EASEWRIGHT_X
+      count
+};
+inline constexpr int kSeamKeys = static_cast<int>(SeamKey::count);
+
+/// What a seam or hem holds, each layer, cm.
+struct Seam {
+  double allowance = 1.0;  ///< beyond the sew line
+  double keep = 0.6;       ///< must stay when it is let out
+};
+
+enum class MadeKind { dress, top, skirt };
+
+struct Made {
+  std::string label;
+  MadeKind kind = MadeKind::dress;
+  Switches switches;
+  Cloth cloth;
+  bool holes_show = false;   ///< sheers, pile, coated cloth: a line once stitched stays
+  Frame cut_for;             ///< the body it was cut for
+  Values<double> values{};   ///< its draft on that body; moves keep them true to the cloth
+  Bodice<double> bodice;     ///< sew lines; y = 0 is the waist seam
+  double bust_shaping = 0;   ///< sewn, gathered or darted into the cloth, rad: not left in an edge
+  double blade_shaping = 0;  ///< the same behind
+  double neck_folded = 0;    ///< taken out of each half of the front neckline by folds, cm
+  double back_neck_folded = 0, armhole_folded = 0;  ///< each half, cm
+  std::array<Seam, static_cast<size_t>(kSeamKeys)> seams;
+
+  Seam& seam(SeamKey key) { return seams[static_cast<size_t>(key)]; }
+  const Seam& seam(SeamKey key) const { return seams[static_cast<size_t>(key)]; }
+};
+
+std::string_view to_string(SeamKey key);
+std::string_view to_string(MadeKind kind);
+
+/// A draft cut and sewn as it stands, with allowances as usual.
+Made made_from(const Frame& frame, const Values<double>& values, MadeKind kind = MadeKind::dress);
+
+/// The garment on a body: draft values as that body reads them, outlines with the body's bust point
+/// and levels in them, and the measures. On the body it was cut for, with nothing altered, these
+/// are the draft's own to 1e-9. The body's frame must come from frame_of with the garment's
+/// switches and cloth.
+struct Worn {
+  Values<double> values{};
+  Bodice<double> bodice;
+  Measures<double> measures{};
+};
+Worn wear(const Made& made, const Frame& body);
+
+}  // namespace easewright
