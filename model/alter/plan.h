@@ -1,0 +1,90 @@
+#pragma once
+// alter: from a garment in hand and the faults seen to ranked plans.
+//
+// First the most likely body is found (believe.h), then moves are chosen that make the garment fit
+// it (solver/choice.h), judged by the same rules as a draft. What the style merely wished for and
+// the garment has not is left alone: a garment in hand is not unpicked for taste. A miss smaller
+// than its tolerance isn't felt and does not call for work either.
+
+#include "model/alter/believe.h"
+#include "model/alter/flat.h"
+#include "model/alter/moves.h"
+#include "model/fit.h"
+
+#include <array>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace easewright {
+
+/// The garment in hand, as it is described. What is not given is taken from a fit of the body that
+/// it was made for.
+struct InHand {
+  MadeKind kind = MadeKind::dress;
+  std::optional<Body> made_for;   ///< nothing: the job's own body
+  std::vector<Wish> made_wishes;  ///< wishes it was cut by, where they differ from the job's
+  std::vector<FlatReading> flat;  ///< its flat measurements
+  std::array<std::optional<Seam>, static_cast<size_t>(kSeamKeys)> seams;
+  bool holes_show = false;
+  std::vector<SeenFault> faults;  ///< seen at the try-on, on the job's body
+};
+
+/// Vocabularies from data/moves and data/faults; they outlive what is made with them.
+struct AlterCatalogue {
+  std::vector<Move> moves;
+  std::vector<FaultKind> faults;
+};
+
+struct PlanStep {
+  const Move* move = nullptr;
+  double amount = 0;  ///< inside units, rounded as it is printed
+  double minutes = 0;
+};
+
+struct AlterPlan {
+  std::vector<PlanStep> steps;  ///< in the order in which they are done
+  double minutes = 0;
+  Made after;
+  Worn worn;                         ///< on the body believed
+  std::vector<Finding> findings;     ///< rules judged after it, misses first
+  std::vector<double> faults_after;  ///< what each fault reads then, inside units
+  bool meets_all = false;            ///< all that was to be met
+  std::vector<Finding> left;         ///< felt misses of musts and shoulds that it leaves
+};
+
+/// A must or should that no plan meets, and what it would need.
+struct Unmet {
+  Finding finding;
+  std::vector<std::string> blocked;  ///< moves that would help and why they can't be done here
+  bool recut = false;                ///< nothing in the catalogue reaches it: recut that piece
+};
+
+struct AlterOptions {
+  int plans = 3;
+  double round_cm = 0.1;  ///< of amounts; 2.54 / 8 for inches
+};
+
+struct AlterResult {
+  Completed made_for;                  ///< body that the garment was cut for
+  FromFlat in_hand;                    ///< the garment as made, with what its readings say
+  Completed taped;                     ///< the wearer as taped
+  Belief belief;                       ///< the wearer as believed
+  std::shared_ptr<const Posed> posed;  ///< rules on the body believed; null: impossible body
+  Worn before;                         ///< the garment as it is, on the body believed
+  std::vector<Finding> findings;       ///< rules judged before
+  std::vector<AlterPlan> plans;        ///< none where nothing is to be done
+  std::vector<Unmet> unmet;
+  int possible = 0, nodes = 0;  ///< moves that can be done at all; nodes of the search
+  std::vector<std::pair<const Move*, std::string>> impossible;  ///< moves ruled out, and why
+};
+
+/// Plans the alteration. `job` is the wearer's: body, cloth, style and wishes of the garment.
+AlterResult alter(const Job& job,
+                  const InHand& in_hand,
+                  const Catalogue& catalogue,
+                  const AlterCatalogue& vocabulary,
+                  const AlterOptions& options = {});
+
+}  // namespace easewright
