@@ -274,4 +274,29 @@ FitResult check(const Job& job, const Catalogue& catalogue) {
   });
 }
 
+std::vector<Finding> findings_at(const Posed& posed,
+                                 const Values<double>& values,
+                                 const Measures<double>& measures) {
+  FitResult result;
+  result.values = values;
+  result.measures = measures;
+  result.outcome.g = outputs_at(posed, values, measures);
+  for (size_t i = 0; i < result.outcome.g.size(); ++i) {
+    const solver::Output& output = posed.problem.outputs[i];
+    const double g = result.outcome.g[i];
+    result.outcome.miss.push_back(std::min(g - output.lo, 0.0) + std::max(g - output.hi, 0.0));
+    const double hair = solver::kHolds * output.tolerance;
+    result.outcome.standing.push_back(g < output.lo - hair    ? Standing::below
+                                      : g > output.hi + hair  ? Standing::above
+                                      : g <= output.lo + hair ? Standing::at_lower
+                                      : g >= output.hi - hair ? Standing::at_upper
+                                                              : Standing::inside);
+  }
+  result.outcome.pull.assign(result.outcome.g.size(), 0.0);
+  std::vector<Finding> findings;
+  for (const PosedRule& rule : posed.rules) findings.push_back(find(rule, posed, result));
+  sort_findings(findings);
+  return findings;
+}
+
 }  // namespace easewright

@@ -78,4 +78,10 @@ void reinterpret(FitResult& result, const solver::Outcome& outcome);
 /// Evaluates job.draft (values that it does not give stay at their habits) without solving.
 FitResult check(const Job& job, const Catalogue& catalogue);
 
+/// The rules of `posed` on values and measures that were not drafted from each other (a made
+/// garment's), misses first.
+std::vector<Finding> findings_at(const Posed& posed,
+                                 const Values<double>& values,
+                                 const Measures<double>& measures);
+
 }  // namespace easewright

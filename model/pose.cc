@@ -45,18 +45,21 @@ class GarmentFunction final : public solver::Function {
 
   void add(Row row) { rows_.push_back(std::move(row)); }
 
+  void judge(const Values<double>& values, const Measures<double>& measures, double* g) const {
+    const Facts<double> facts{values.at.data(), measures.at.data(), body_.data(), cloth_.data()};
+    for (size_t i = 0; i < rows_.size(); ++i) {
+      g[i] = rows_[i].expression.evaluate(facts);
+      if (rows_[i].minus) g[i] -= rows_[i].minus->evaluate(facts);
+    }
+    for (size_t j = 0; j < keys_.size(); ++j) g[rows_.size() + j] = values[keys_[j]];
+  }
+
   void evaluate(const double* x, double* g, double* jacobian) const override {
     Values<double> values = base_;
     const size_t n = keys_.size();
     for (size_t j = 0; j < n; ++j) values[keys_[j]] = x[j];
     if (jacobian == nullptr) {
-      const Measures<double> measures = measure(frame_, values);
-      const Facts<double> facts{values.at.data(), measures.at.data(), body_.data(), cloth_.data()};
-      for (size_t i = 0; i < rows_.size(); ++i) {
-        g[i] = rows_[i].expression.evaluate(facts);
-        if (rows_[i].minus) g[i] -= rows_[i].minus->evaluate(facts);
-      }
-      for (size_t j = 0; j < n; ++j) g[rows_.size() + j] = x[j];
+      judge(values, measure(frame_, values), g);
       return;
     }
     Measures<double> measures;
@@ -316,6 +319,14 @@ Values<double> Posed::values_at(const std::vector<double>& x) const {
   Values<double> values = base;
   for (size_t j = 0; j < keys.size(); ++j) values[keys[j]] = x[j];
   return values;
+}
+
+std::vector<double> outputs_at(const Posed& posed,
+                               const Values<double>& values,
+                               const Measures<double>& measures) {
+  std::vector<double> g(static_cast<size_t>(posed.problem.m()));
+  static_cast<const GarmentFunction&>(*posed.problem.function).judge(values, measures, g.data());
+  return g;
 }
 
 WaistLevel waist_level_of(const Switches& switches) {

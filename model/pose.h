@@ -48,6 +48,12 @@ std::shared_ptr<const Posed> pose(const Job& job,
                                   const CompleteBody& body,
                                   const Switches& switches);
 
+/// The problem's outputs at values and measures that were not drafted from each other: a made
+/// garment's cloth decides its measures.
+std::vector<double> outputs_at(const Posed& posed,
+                               const Values<double>& values,
+                               const Measures<double>& measures);
+
 /// A name's value or an expression's, at a draft.
 double evaluate(const Expression& expression,
                 const Frame& frame,

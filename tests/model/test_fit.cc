@@ -69,6 +69,24 @@ solver::Outcome solve_again(const FitResult& result) {
 
 }  // namespace
 
+TEST_CASE("rules judged on a draft's own values and measures are its findings") {
+  for (const std::string& file : demo_jobs()) {
+    INFO(file);
+    const FitResult r = fit(demo_job(file), shipped_catalogue());
+    const std::vector<Finding> again = findings_at(*r.posed, r.values, r.measures);
+    REQUIRE(again.size() == r.findings.size());
+    for (size_t i = 0; i < again.size(); ++i) {
+      const Finding& a = again[i];
+      const Finding& b = r.findings[i];
+      INFO(a.name << ", " << b.name);
+      CHECK(a.outputs == b.outputs);
+      CHECK(a.missed == b.missed);
+      CHECK_THAT(a.miss, WithinAbs(b.miss, 1e-9));
+      CHECK_THAT(a.value, WithinAbs(b.value, 1e-9));
+    }
+  }
+}
+
 TEST_CASE("same job, same bits") {
   for (const std::string& file : demo_jobs()) {
     INFO(file);
