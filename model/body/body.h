@@ -1,16 +1,22 @@
 #pragma once
 // One person's measurements, as a file gives them (Body) and complete (CompleteBody).
 
+#include "model/body/measures.h"
+
 #include <array>
 #include <optional>
 #include <string>
 #include <string_view>
 
-#include "model/body/measures.h"
-
 namespace easewright {
 
 enum class Build { woman, man, child };
+
+/// Below this a value is refused: no grown body has it. A child of two may have three quarters of
+/// it.
+inline double least_possible(BodyKey key, Build build) {
+  return (build == Build::child ? 0.75 : 1.0) * info(key).least;
+}
 
 /// Where the waist was taken. Three levels that lie 4 to 7 cm apart in length.
 enum class WaistLevel { natural, iso, navel };
@@ -38,8 +44,8 @@ constexpr std::string_view to_string(WaistLevel level) {
   return level == WaistLevel::natural ? "natural" : level == WaistLevel::iso ? "iso" : "navel";
 }
 
-/// What a shoulder slope was read from. A garment's shoulder is flatter than the bone (5.7 deg) and than the
-/// silhouette (2.5 deg); 'garment' is taken as it stands.
+/// What a shoulder slope was read from. A garment's shoulder is flatter than the bone (5.7 deg) and
+/// than the silhouette (2.5 deg); 'garment' is taken as it stands.
 enum class SlopeReading { bone, silhouette, garment };
 
 enum class Origin { measured, converted, estimated };
@@ -50,8 +56,9 @@ struct BodyValue {
   Origin origin = Origin::measured;
 };
 
-/// What is known. Keys that are absent are estimated by complete(). A value whose origin is 'estimated' is kept but
-/// is no evidence for others; one that is 'converted' is evidence with its s.d.
+/// What is known. Keys that are absent are estimated by complete(). A value whose origin is
+/// 'estimated' is kept but is no evidence for others; one that is 'converted' is evidence with its
+/// s.d.
 struct Body {
   std::string label;  ///< 'alto 2'
   Build build = Build::woman;
@@ -60,10 +67,13 @@ struct Body {
   std::array<std::optional<BodyValue>, kBodyKeys> given;
 
   std::optional<BodyValue>& operator[](BodyKey key) { return given[static_cast<size_t>(key)]; }
-  const std::optional<BodyValue>& operator[](BodyKey key) const { return given[static_cast<size_t>(key)]; }
+  const std::optional<BodyValue>& operator[](BodyKey key) const {
+    return given[static_cast<size_t>(key)];
+  }
 };
 
-/// A complete body: every measure has a value, all waist measures at one level, the slope as a garment's.
+/// A complete body: every measure has a value, all waist measures at one level, the slope as a
+/// garment's.
 struct CompleteBody {
   std::string label;
   Build build = Build::woman;
@@ -75,8 +85,8 @@ struct CompleteBody {
   BodyValue& at(BodyKey key) { return values[static_cast<size_t>(key)]; }
 };
 
-/// The complete body as one that is given: each value keeps its s.d. and origin, the slope is a garment's.
-/// complete() of it at the same level changes nothing.
+/// The complete body as one that is given: each value keeps its s.d. and origin, the slope is a
+/// garment's. complete() of it at the same level changes nothing.
 Body as_given(const CompleteBody& body);
 
 }  // namespace easewright

@@ -64,7 +64,7 @@ Body usable(const Body& body) {
     const auto key = static_cast<BodyKey>(i);
     std::optional<BodyValue>& v = result[key];
     if (!v) continue;
-    const bool fine = std::isfinite(v->value) && v->value >= info(key).least &&
+    const bool fine = std::isfinite(v->value) && v->value >= least_possible(key, body.build) &&
                       v->value <= info(key).most && std::isfinite(v->sd) && v->sd >= 0;
     if (!fine) v.reset();
   }
@@ -134,8 +134,9 @@ void fill_from_moments(const Body& body,
   for (const int at : wanted) {
     const BodyKey key = moments.variables[static_cast<size_t>(at)].key;
     result.body.at(key) = {
-        .value =
-            std::clamp(conditional.mean[static_cast<size_t>(at)], info(key).least, info(key).most),
+        .value = std::clamp(conditional.mean[static_cast<size_t>(at)],
+                            least_possible(key, body.build),
+                            info(key).most),
         .sd = conditional.sd[static_cast<size_t>(at)],
         .origin = is_for_conversion(body, key, to) ? Origin::converted : Origin::estimated};
   }
@@ -144,7 +145,7 @@ void fill_from_moments(const Body& body,
 void fill_untabled(const Body& body, Completed& result) {
   CompleteBody& full = result.body;
   const auto fill = [&](BodyKey key, double value, double sd) {
-    const double kept = std::clamp(value, info(key).least, info(key).most);
+    const double kept = std::clamp(value, least_possible(key, body.build), info(key).most);
     if (!body[key]) full.at(key) = {.value = kept, .sd = sd, .origin = Origin::estimated};
   };
   const AngleEvidence bust = bust_angle(body.build,
@@ -259,7 +260,9 @@ Completed complete(const Body& body, WaistLevel to, const BodyTables& tables) {
   return result;
 }
 
-std::vector<double> error_covariance(const Body& body, const CompleteBody& complete, const BodyTables& tables) {
+std::vector<double> error_covariance(const Body& body,
+                                     const CompleteBody& complete,
+                                     const BodyTables& tables) {
   std::vector<double> result(static_cast<size_t>(kBodyKeys) * kBodyKeys, 0.0);
   for (int i = 0; i < kBodyKeys; ++i) {
     const double sd = complete.values[static_cast<size_t>(i)].sd;
@@ -280,7 +283,8 @@ std::vector<double> error_covariance(const Body& body, const CompleteBody& compl
     wanted.push_back(at);
     keys.push_back(static_cast<size_t>(i));
   }
-  const std::vector<double> joint = conditional_covariance(moments, observations_of(known, index), wanted);
+  const std::vector<double> joint =
+      conditional_covariance(moments, observations_of(known, index), wanted);
   for (size_t a = 0; a < keys.size(); ++a) {
     for (size_t b = 0; b < keys.size(); ++b) {
       result[keys[a] * kBodyKeys + keys[b]] = joint[a * keys.size() + b];

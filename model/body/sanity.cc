@@ -185,8 +185,8 @@ bool refuse_values(const Body& body, const Moments* expected, std::vector<BodyNo
                        .key_path = path_of(key),
                        .text = "value and s.d. must be finite numbers, the s.d. not below 0"});
       refused = true;
-    } else if (value < info(key).least || value > info(key).most) {
-      const std::string least = format_body_value(key, info(key).least);
+    } else if (value < least_possible(key, body.build) || value > info(key).most) {
+      const std::string least = format_body_value(key, least_possible(key, body.build));
       notes.push_back({.kind = Kind::error,
                        .key_path = path_of(key),
                        .text = fmt::format("{} is outside {}-{}{}",
