@@ -92,13 +92,13 @@ class InHandReader {
         source_{loaded.file, complaints},
         switches_(switches_of(loaded.job)) {}
 
-  InHand read() {
+  LoadedInHand read() {
     in_hand_.kind = switches_.is(Switch::skirt, "none") ? MadeKind::top : MadeKind::dress;
     in_hand_.holes_show = loaded_.job.cloth.leaves_holes;
     if (loaded_.made && loaded_.made->kind != YamlNode::Kind::null) read_made(*loaded_.made);
     if (loaded_.faults && loaded_.faults->kind != YamlNode::Kind::null)
       read_faults(*loaded_.faults);
-    return std::move(in_hand_);
+    return {std::move(in_hand_), std::move(places_)};
   }
 
  private:
@@ -134,9 +134,8 @@ class InHandReader {
   void read_made_for(Section& section) {
     const YamlNode* node = section.find_filled("made for");
     if (node == nullptr) return;
-    BodyPlaces places;
     if (node->kind == YamlNode::Kind::map) {
-      Body body = read_body(*node, "made.made for", source_, BodyName::optional, places);
+      Body body = read_body(*node, "made.made for", source_, BodyName::optional, places_);
       if (body.label.empty()) body.label = "the body it was made for";
       in_hand_.made_for = std::move(body);
       return;
@@ -153,7 +152,7 @@ class InHandReader {
         load_yaml(path, source_.complaints, {source_.file, node->place, "made.made for"});
     if (map)
       in_hand_.made_for =
-          read_body(*map, "", {path, source_.complaints}, BodyName::required, places);
+          read_body(*map, "", {path, source_.complaints}, BodyName::required, places_);
   }
 
   void read_flat(const YamlNode& map) {
@@ -367,6 +366,7 @@ class InHandReader {
   Source source_;
   Switches switches_;
   InHand in_hand_;
+  BodyPlaces places_;
 };
 
 }  // namespace
@@ -396,14 +396,14 @@ double usual_keep(SeamKey key) {
   }
 }
 
-std::optional<InHand> read_in_hand(const LoadedJob& loaded,
-                                   const Catalogue& catalogue,
-                                   const AlterCatalogue& vocabulary,
-                                   Complaints& complaints) {
+std::optional<LoadedInHand> read_in_hand(const LoadedJob& loaded,
+                                         const Catalogue& catalogue,
+                                         const AlterCatalogue& vocabulary,
+                                         Complaints& complaints) {
   const size_t before = complaints.size();
-  InHand in_hand = InHandReader(loaded, catalogue, vocabulary, complaints).read();
+  LoadedInHand read = InHandReader(loaded, catalogue, vocabulary, complaints).read();
   if (complaints.size() > before) return std::nullopt;
-  return in_hand;
+  return read;
 }
 
 }  // namespace easewright

@@ -37,11 +37,16 @@ std::optional<Seam> seam_finished(std::string_view finish);
 /// What must stay of a seam when it is let out, cm. Source: common practice.
 double usual_keep(SeamKey key);
 
+struct LoadedInHand {
+  InHand in_hand;
+  BodyPlaces made_for;  ///< where its measures stand, if it was made for another body
+};
+
 /// Reads both sections of a job that has been read. `vocabulary` has to outlive the answer. Nothing
 /// after a complaint.
-std::optional<InHand> read_in_hand(const LoadedJob& loaded,
-                                   const Catalogue& catalogue,
-                                   const AlterCatalogue& vocabulary,
-                                   Complaints& complaints);
+std::optional<LoadedInHand> read_in_hand(const LoadedJob& loaded,
+                                         const Catalogue& catalogue,
+                                         const AlterCatalogue& vocabulary,
+                                         Complaints& complaints);
 
 }  // namespace easewright
