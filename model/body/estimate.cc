@@ -215,7 +215,8 @@ Body as_given(const CompleteBody& body) {
               .build = body.build,
               .waist_level = body.waist_level,
               .slope_reading = SlopeReading::garment,
-              .given = {}};
+              .given = {},
+              .evidence = {}};
   std::copy(body.values.begin(), body.values.end(), result.given.begin());
   return result;
 }
