@@ -214,7 +214,7 @@ void write_estimates(Page& page, const FitResult& result, LengthUnit unit) {
   std::vector<BodyKey> keys;
   for (int i = 0; i < kBodyKeys; ++i) {
     const auto key = static_cast<BodyKey>(i);
-    if (body.at(key).origin == Origin::estimated) keys.push_back(key);
+    if (!is_taped(body.at(key).origin)) keys.push_back(key);
   }
   if (keys.empty()) return;
   const size_t count = keys.size();

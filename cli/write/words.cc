@@ -82,6 +82,7 @@ std::string_view to_string(Build build) {
 std::string_view to_string(Origin origin) {
   return origin == Origin::measured    ? "measured"
          : origin == Origin::converted ? "converted"
+         : origin == Origin::garment   ? "from a garment"
                                        : "estimated";
 }
 

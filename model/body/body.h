@@ -50,7 +50,8 @@ constexpr std::string_view to_string(WaistLevel level) {
 /// than the silhouette (2.5 deg); 'garment' is taken as it stands.
 enum class SlopeReading { bone, silhouette, garment };
 
-/// `garment`: estimated like any other, but from what a garment that fits says of this very measure.
+/// `garment`: estimated like any other, but from what a garment that fits says of this very
+/// measure.
 enum class Origin { measured, converted, estimated, garment };
 
 /// Whether a tape was laid on it.

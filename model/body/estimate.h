@@ -79,9 +79,11 @@ Completed complete(const Body& body, WaistLevel to, const BodyTables& tables);
 
 bool has_error(const Completed& completed);
 
-/// Covariance of the errors of a complete body's values, kBodyKeys squared, row major, cm and rad. What was taped errs by
-/// itself; what was estimated from it errs with it and with all else that was estimated. Measures without a table (angles,
-/// age, underwear) err alone, by their own s.d.
-std::vector<double> error_covariance(const Body& body, const CompleteBody& complete, const BodyTables& tables);
+/// Covariance of the errors of a complete body's values, kBodyKeys squared, row major, cm and rad.
+/// What was taped errs by itself; what was estimated from it errs with it and with all else that
+/// was estimated. Measures without a table (angles, age, underwear) err alone, by their own s.d.
+std::vector<double> error_covariance(const Body& body,
+                                     const CompleteBody& complete,
+                                     const BodyTables& tables);
 
 }  // namespace easewright
