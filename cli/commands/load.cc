@@ -3,6 +3,8 @@
 #include "cli/read/catalogue.h"
 #include "cli/read/data_folder.h"
 #include "cli/write/file.h"
+#include "cli/write/quantity.h"
+#include "model/fit.h"
 
 #include <algorithm>
 #include <cstdio>
@@ -14,6 +16,22 @@ namespace {
 
 /// A file of garbage can earn a complaint a line; past this many nobody reads on.
 constexpr size_t kMostComplaints = 100;
+
+/// Limits of a value that cross, told once all of a job is known: they may hang on the body.
+void check_limits(const LoadedJob& loaded, const Catalogue& catalogue, Complaints& complaints) {
+  for (const CrossedLimits& c : crossed_limits(loaded.job, catalogue)) {
+    const auto written = [&](double value, bool own) {
+      return write_quantity(value, info(c.key).dimension, {}) +
+             (own ? "" : " (the table of values)");
+    };
+    complaints.add(loaded.file,
+                   {},
+                   std::string(spoken(info(c.key).id)),
+                   fmt::format("at least {} leaves no room below at most {}",
+                               written(c.least, c.own_least),
+                               written(c.most, c.own_most)));
+  }
+}
 
 }  // namespace
 
@@ -35,6 +53,8 @@ std::optional<Loaded> load(const Options& options, Draft draft, Complaints& comp
   }
   auto catalogue = read_catalogue(data, complaints);
   if (!catalogue || !complaints.empty()) return std::nullopt;
+  for (const LoadedJob& job : loaded.jobs) check_limits(job, *catalogue, complaints);
+  if (!complaints.empty()) return std::nullopt;
   loaded.catalogue = std::move(*catalogue);
   return loaded;
 }

@@ -219,7 +219,27 @@ void check_pairs(const CompleteBody& body, std::vector<BodyNote>& notes) {
   check_section(body, hip_girth, hip_breadth, hip_depth, notes);
 }
 
+// Girths that few bodies have together; the largest of 5,000 (NHANES 2017-2020, at the navel) is
+// 1.19 times the hip, of ANSUR 1988 women 1.08 times the bust.
+static void warn_unusual_waist(const Body& body, std::vector<BodyNote>& notes) {
+  const auto taped = [&](BodyKey key) {
+    return body[key] && body[key]->origin == Origin::measured;
+  };
+  for (const BodyKey other : {hip_girth, bust_girth}) {
+    if (!taped(waist_girth) || !taped(other)) continue;
+    if (body[waist_girth]->value <= 1.2 * body[other]->value) continue;
+    notes.push_back({.kind = Kind::warning,
+                     .key_path = path_of(waist_girth),
+                     .text = fmt::format("{} {} beside {} {} is rare; tape both again",
+                                         name_of(waist_girth),
+                                         format_body_value(waist_girth, body[waist_girth]->value),
+                                         name_of(other),
+                                         format_body_value(other, body[other]->value))});
+  }
+}
+
 void warn_unlikely(const Body& body, const Moments& moments, std::vector<BodyNote>& notes) {
+  warn_unusual_waist(body, notes);
   for (size_t i = 0; i < moments.variables.size(); ++i) {
     const BodyVariable v = moments.variables[i];
     if (!body[v.key] || !is_taped(body[v.key]->origin)) continue;

@@ -120,12 +120,14 @@ void measure_slit(const SkirtSheet<T>& s, const Profile<T>& p) {
   s[M::slit_below_fold] = opening - f.fold_y;
   s[M::slit_below_crotch] = opening - f.crotch_y;
 
-  // Least cover at a full step, from the hip to mid thigh.
+  // Least cover at a full step, from the hip to mid thigh: what the girth lacks for the step is
+  // taken out of the overlap; what it has to spare covers nothing.
   constexpr int kLevels = 5;
   T least(1e3);
   for (int i = 0; i < kLevels; ++i) {
     const T y(f.hip_y + (f.mid_thigh_y - f.hip_y) * i / (kLevels - 1.0));
-    least = smooth_min(least, T(p.overlap(y) + p.girth(y) - step_girth(f, y)));
+    const T lacking = smooth_max(T(0.0), T(step_girth(f, y) - p.girth(y)));
+    least = smooth_min(least, T(p.overlap(y) - lacking));
   }
   s[M::slit_step_cover] = least;
 
