@@ -215,13 +215,17 @@ Amounts AmountsSolver::least_missed(const ChoiceNode& node,
                                     const PlanLimits& limits,
                                     const std::vector<double>& start,
                                     int starts) const {
-  const Posed posed = pose(node, limits, start);
-  Amounts amounts = solved(posed, {.starts = starts, .opener = Opener::none});
+  return solved(pose(node, limits, start), {.starts = starts, .opener = Opener::none});
+}
+
+Amounts AmountsSolver::answer(MoveSet used, const std::vector<double>& start, int starts) const {
+  const ChoiceNode node{used, 0};
+  Amounts amounts = least_missed(node, {}, start, starts);
   if (!amounts.finite) return amounts;
   for (int l = 0; l < static_cast<int>(Level::habit); ++l) {
     if (amounts.totals[at(l)] <= kHolds) continue;
     // Cost weighs next to nothing beside a miss: with each output held where it got, it shows.
-    Posed held = pose(node, limits, amounts.x);
+    Posed held = pose(node, {}, amounts.x);
     const Outcome got = evaluate(problem_.problem, amounts.x);
     for (int i = 0; i < problem_.problem.m(); ++i) {
       Output& o = held.problem.outputs[at(i)];

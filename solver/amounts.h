@@ -72,6 +72,9 @@ class AmountsSolver {
                        const std::vector<double>& start,
                        int starts) const;
 
+  /// A subset's own answer: no limits, so that it is the same wherever it is needed.
+  Amounts answer(MoveSet used, const std::vector<double>& start, int starts) const;
+
   /// The least cost at which `reached` holds. Of its answer `bound` alone is to be relied on:
   /// levels whose best is not zero are held by `prices`, raised as far as it takes to bring the
   /// bound past `enough`.

@@ -7,6 +7,7 @@
 #include <cassert>
 #include <cmath>
 #include <map>
+#include <set>
 
 #include <tbb/info.h>
 #include <tbb/parallel_for.h>
@@ -66,7 +67,7 @@ class Search {
 
   Choice run() {
     choice_.nothing = evaluate(problem_.problem, zero_);
-    remember(answer(0, zero_));
+    remember_small_ones();
     PlanLimits limits;
     while (static_cast<int>(choice_.plans.size()) < options_.plans) {
       const LevelTotals best = least_missed(limits);
@@ -81,6 +82,15 @@ class Search {
 
  private:
   double cheaper() const { return kCheaper * solver_.cost_unit(); }
+
+  /// No move, and each by itself.
+  void remember_small_ones() {
+    remember(answer(0, zero_));
+    std::vector<Subset> single(at(problem_.problem.n()));
+    in_parallel(single.size(),
+                [&](std::size_t k) { single[k] = answer(only(static_cast<int>(k)), zero_); });
+    for (Subset& subset : single) remember(std::move(subset));
+  }
 
   /// What all subsets within the limits can't beat, level by level.
   LevelTotals least_missed(const PlanLimits& limits) {
@@ -97,6 +107,7 @@ class Search {
     root.prices.fill(solver_.cost_unit());
     leaves_.clear();
     hopeless_.clear();
+    tried_.clear();
     search({root});
     return best_->amounts.totals;
   }
@@ -138,9 +149,8 @@ class Search {
         [&] { tbb::parallel_for(std::size_t{0}, tasks, [&](std::size_t k) { work(k); }); });
   }
 
-  /// The subset's own answer: no limits, so that it is the same wherever it is needed.
   Subset answer(MoveSet used, const std::vector<double>& start) const {
-    Subset subset{used, solver_.least_missed({used, 0}, {}, start, kStarts), 0};
+    Subset subset{used, solver_.answer(used, start, kStarts), 0};
     if (subset.amounts.finite) subset.cost = solver_.cost(used, subset.amounts.x);
     return subset;
   }
@@ -266,31 +276,70 @@ class Search {
       choice_.solves += born[k].relaxed.solves;
       if (goal_ == Goal::cost && born[k].relaxed.bound == kInfinity)
         hopeless_.push_back(born[k].node);
+      tried_.insert(born[k].used);
       if (answers[k].amounts.solves > 0) offer(remember(std::move(answers[k])));
     }
   }
 
   void relax(TreeNode& t, const PlanLimits& limits, Subset& own) const {
-    if (t.node.open == 0) {
-      t.used = t.node.in;
-      if (!known_.count(t.used)) own = answer(t.used, t.relaxed.x);
-      return;
-    }
     const Amounts parent = t.relaxed;
     const int starts = t.born == 1 ? kRootStarts : 1;
-    t.relaxed = goal_ == Goal::misses
-                    ? solver_.least_missed(t.node, limits, parent.x, starts)
-                    : solver_.cheapest(t.node, limits, reached_, best_->cost, parent.x, t.prices);
-    const int solves = t.relaxed.solves;
+    t.relaxed = relaxed_from(t, limits, parent.x, starts);
+    if (const Subset* better = better_inside(t)) {
+      // The relaxation got stuck: one of its own subsets is better than what it found.
+      const int solves = t.relaxed.solves;
+      t.relaxed = relaxed_from(t, limits, better->amounts.x, 1);
+      t.relaxed.solves += solves;
+      if (is_better_than_relaxed(*better, t.relaxed)) {
+        t.relaxed.x = better->amounts.x;
+        t.relaxed.totals = better->amounts.totals;
+        t.relaxed.cost = t.relaxed.bound = better->cost;
+        t.relaxed.finite = true;
+      }
+    }
     if (!t.relaxed.finite) {
       // Nothing known but what the parent knew.
+      const int solves = t.relaxed.solves;
       t.relaxed = parent;
       t.relaxed.finite = false;
       t.relaxed.solves = solves;
     }
     read(t, limits);
     if (is_settled(t) || known_.count(t.used)) return;
+    if (!t.whole && goal_ == Goal::misses) {
+      if (tried_.count(t.used)) return;
+      const Amounts glance = solver_.least_missed({t.used, 0}, {}, t.relaxed.x, 1);
+      t.relaxed.solves += glance.solves;
+      if (glance.finite && !misses_less(glance.totals, best_->amounts.totals)) return;
+    }
     own = answer(t.used, t.relaxed.x);
+  }
+
+  Amounts relaxed_from(TreeNode& t,
+                       const PlanLimits& limits,
+                       const std::vector<double>& start,
+                       int starts) const {
+    return goal_ == Goal::misses
+               ? solver_.least_missed(t.node, limits, start, starts)
+               : solver_.cheapest(t.node, limits, reached_, best_->cost, start, t.prices);
+  }
+
+  bool is_better_than_relaxed(const Subset& subset, const Amounts& relaxed) const {
+    if (!relaxed.finite) return true;
+    return goal_ == Goal::misses ? misses_less(subset.amounts.totals, relaxed.totals)
+                                 : subset.cost < relaxed.bound - cheaper();
+  }
+
+  /// A known subset of the node that gives its relaxation the lie, or null.
+  const Subset* better_inside(const TreeNode& t) const {
+    const Subset* better = nullptr;
+    for (const auto& [used, subset] : known_) {
+      if ((used & ~(t.node.in | t.node.open)) != 0 || (t.node.in & ~used) != 0) continue;
+      if (!is_within_limits(subset) || !is_better_than_relaxed(subset, t.relaxed)) continue;
+      if (goal_ == Goal::cost && !reached_.by(subset.amounts.totals)) continue;
+      if (!better || is_better(subset, *better)) better = &subset;
+    }
+    return better;
   }
 
   /// What subset the relaxation is near, and which move to decide on.
@@ -309,8 +358,11 @@ class Search {
         used.emplace_back(share, j);
         const bool too_little = x[at(j)] < problem_.moves[at(j)].least - 1e-9;
         const double unpaid = solver_.unpaid(j, t.node, limits, x[at(j)]) / solver_.cost_unit();
-        undecided = 1 + std::max(0.0, unpaid) + (too_little ? 0.1 : 0);
-        if (too_little || unpaid > kCheaper) t.whole = false;
+        undecided = 1 + share;
+        if (goal_ == Goal::cost) undecided += 2 * std::max(0.0, unpaid);
+        if (too_little) undecided += 2;
+        if (excludes_used(j, x)) undecided += 3;
+        if (too_little || (goal_ == Goal::cost && unpaid > kCheaper)) t.whole = false;
       }
       if (undecided > most_undecided) {
         most_undecided = undecided;
@@ -327,6 +379,13 @@ class Search {
       else
         t.whole = false;
     }
+  }
+
+  bool excludes_used(int move, const std::vector<double>& x) const {
+    return std::any_of(problem_.exclusive.begin(), problem_.exclusive.end(), [&](const auto& pair) {
+      const int other = pair.first == move ? pair.second : pair.first;
+      return (pair.first == move || pair.second == move) && solver_.is_used(other, x[at(other)]);
+    });
   }
 
   void add(const Subset& subset) {
@@ -356,6 +415,7 @@ class Search {
   Reached reached_;
   const Subset* best_ = nullptr;  ///< in known_
   std::vector<TreeNode> leaves_;
+  std::set<MoveSet> tried_;           ///< subsets that didn't miss less than the best, at a glance
   std::vector<ChoiceNode> hopeless_;  ///< nodes that can't reach
   int born_ = 0;
 };
