@@ -1,8 +1,8 @@
 #include "cli/read/in_hand.h"
 
 #include "cli/read/data_folder.h"
+#include "cli/read/flat.h"
 #include "cli/read/nearest.h"
-#include "cli/read/quantity.h"
 #include "cli/read/wish.h"
 #include "cli/write/quantity.h"
 #include "model/garment/garment.h"
@@ -14,8 +14,6 @@
 namespace easewright {
 namespace {
 
-/// No flat measurement but a belt's is longer; cm.
-constexpr double kMostFlat = 250, kMostBelt = 500;
 /// A hem is the deepest; cm.
 constexpr double kMostAllowance = 15;
 /// Slips past these, cm and rad: nobody pins out more at a try-on.
@@ -31,53 +29,11 @@ Switches switches_of(const Job& job) {
   return switches;
 }
 
-std::vector<std::string> flat_names() {
-  std::vector<std::string> names;
-  names.reserve(kFlatKeys);
-  for (int i = 0; i < kFlatKeys; ++i) names.emplace_back(info(static_cast<FlatKey>(i)).name);
-  return names;
-}
-
 std::vector<std::string> seam_names() {
   std::vector<std::string> names;
   names.reserve(kSeamKeys);
   for (int i = 0; i < kSeamKeys; ++i) names.emplace_back(to_string(static_cast<SeamKey>(i)));
   return names;
-}
-
-/// A measurement that may well be nothing: no overlap, no run in.
-bool may_be_nothing(FlatKey key) {
-  return key == FlatKey::overlap || key == FlatKey::slit_start || key == FlatKey::slit_run_in ||
-         key == FlatKey::caught_length || key == FlatKey::strap_drop;
-}
-
-/// An amount with its error, '2 cm', '2 cm +- 0.5 cm' or {amount: 2 cm, error: 0.5 cm}. Nothing
-/// after a complaint.
-std::optional<MeasuredQuantity> amount_of(const YamlNode& node,
-                                          const std::string& path,
-                                          const Source& source,
-                                          Dimension dimension) {
-  if (node.kind != YamlNode::Kind::map) {
-    const auto text = text_of(node, path, source);
-    if (!text) return std::nullopt;
-    std::string why;
-    const auto measured = parse_measured(*text, dimension, why);
-    if (!measured) source.complain(node.place, path, why);
-    return measured;
-  }
-  Section section(node, path, source);
-  const YamlNode* amount = section.need("amount");
-  const YamlNode* error = section.find("error");
-  const auto value = amount == nullptr
-                         ? std::nullopt
-                         : quantity_of(*amount, section.path_to("amount"), source, dimension);
-  const auto sd = error == nullptr
-                      ? std::nullopt
-                      : quantity_of(*error, section.path_to("error"), source, dimension);
-  section.finish();
-  if (sd && *sd <= 0) source.complain(error->place, section.path_to("error"), "has to be above 0");
-  if (!value || (error != nullptr && !(sd && *sd > 0))) return std::nullopt;
-  return MeasuredQuantity{*value, sd};
 }
 
 class InHandReader {
@@ -108,7 +64,8 @@ class InHandReader {
     read_made_for(section);
     if (const YamlNode* wishes = section.find_filled("wishes"))
       in_hand_.made_wishes = read_wishes(*wishes, "made.wishes", source_);
-    if (const YamlNode* flat = section.find_filled("flat")) read_flat(*flat);
+    if (const YamlNode* flat = section.find_filled("flat"))
+      in_hand_.flat = read_flat(*flat, "made.flat", source_, in_hand_.kind, switches_);
     // What is said of an allowance counts before what its finish leaves.
     if (const YamlNode* edges = section.find_filled("edges")) read_edges(*edges);
     if (const YamlNode* seams = section.find_filled("seams")) read_seams(*seams);
@@ -118,17 +75,10 @@ class InHandReader {
 
   void read_kind(Section& section) {
     const YamlNode* node = section.find("kind");
-    const auto kind = section.find_word("kind", {"dress", "top", "skirt"});
+    const auto kind = section.find_word("kind", kind_words());
     if (!kind) return;
-    const bool skirt = !switches_.is(Switch::skirt, "none");
     in_hand_.kind = static_cast<MadeKind>(*kind);
-    if (skirt == (in_hand_.kind != MadeKind::top)) return;
-    source_.complain(node->place,
-                     "made.kind",
-                     skirt ? "a top has no skirt, but the style has one ('skirt: none' among the "
-                             "job's switches leaves it out)"
-                           : fmt::format("a {} has a skirt, but the style has none (top is wanted)",
-                                         to_string(in_hand_.kind)));
+    agrees_with_skirt(in_hand_.kind, switches_, *node, "made.kind", source_);
   }
 
   void read_made_for(Section& section) {
@@ -153,42 +103,6 @@ class InHandReader {
     if (map)
       in_hand_.made_for =
           read_body(*map, "", {path, source_.complaints}, BodyName::required, places_);
-  }
-
-  void read_flat(const YamlNode& map) {
-    Section section(map, "made.flat", source_);
-    const std::vector<std::string> names = flat_names();
-    for (const YamlNode* entry : section.entries()) {
-      const std::string path = section.path_to(entry->key);
-      const auto found = std::find(names.begin(), names.end(), entry->key);
-      if (found == names.end()) {
-        source_.complain(entry->key_place,
-                         path,
-                         "there is no such flat measurement" + suggestion(entry->key, names));
-        continue;
-      }
-      read_flat_reading(*entry, path, static_cast<FlatKey>(found - names.begin()));
-    }
-  }
-
-  void read_flat_reading(const YamlNode& entry, const std::string& path, FlatKey key) {
-    if (!has_flat(in_hand_.kind, switches_, key)) {
-      source_.complain(
-          entry.key_place, path, fmt::format("this {} has no such part", to_string(in_hand_.kind)));
-      return;
-    }
-    const auto measured = amount_of(entry, path, source_, kLength);
-    if (!measured) return;
-    const double most = key == FlatKey::belt_length ? kMostBelt : kMostFlat;
-    const double least = may_be_nothing(key) ? 0.0 : 0.1;
-    if (measured->value < least || measured->value > most) {
-      source_.complain(entry.place,
-                       path,
-                       write_quantity(measured->value, kLength, {}) + " is outside " +
-                           write_range(least, most, kLength, {}));
-      return;
-    }
-    in_hand_.flat.push_back({key, measured->value, measured->sd.value_or(info(key).error)});
   }
 
   /// The seam that an entry names; nothing after a complaint.
