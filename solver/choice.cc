@@ -20,9 +20,10 @@ namespace {
 constexpr std::size_t kBatch = 4;
 /// Share of the dearest move's cost by which a plan has to be cheaper to count as such.
 constexpr double kCheaper = 1e-4;
-/// Starts of a subset's own answer and of the root.
-constexpr int kStarts = 2;
-constexpr int kRootStarts = 3;
+/// Starts of a subset's own answer, of the root, of other nodes.
+constexpr int kStarts = 3;
+constexpr int kRootStarts = 8;
+constexpr int kNodeStarts = 1;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -68,6 +69,7 @@ class Search {
   Choice run() {
     choice_.nothing = evaluate(problem_.problem, zero_);
     remember_small_ones();
+    if (!known_.at(0).amounts.finite) return std::move(choice_);
     PlanLimits limits;
     while (static_cast<int>(choice_.plans.size()) < options_.plans) {
       const LevelTotals best = least_missed(limits);
@@ -283,7 +285,7 @@ class Search {
 
   void relax(TreeNode& t, const PlanLimits& limits, Subset& own) const {
     const Amounts parent = t.relaxed;
-    const int starts = t.born == 1 ? kRootStarts : 1;
+    const int starts = t.born == 1 ? kRootStarts : kNodeStarts;
     t.relaxed = relaxed_from(t, limits, parent.x, starts);
     if (const Subset* better = better_inside(t)) {
       // The relaxation got stuck: one of its own subsets is better than what it found.

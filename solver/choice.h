@@ -57,6 +57,8 @@ struct Choice {
   int nodes = 0, solves = 0;
 };
 
+/// No plans where the function has no value with no move at all. Never throws on a numerical
+/// failure.
 Choice choose(const ChoiceProblem& problem, const ChoiceOptions& options = {});
 
 }  // namespace easewright::solver
