@@ -23,13 +23,14 @@ struct Usual {
 // Girth ease of woven garments. Bust and hip: fit levels of dresses, close and fitted (2.5 to 8; 3
 // to 7), semi-fitted and loose (8 to 20; 7 to 20); waist with a seam 1 to 4 and 4 to 10: common
 // practice, and an ease chart printed on dress patterns, from memory. A dress that is pulled over
-// the head needs more at the bust: the shoulders that pass through it are 6.6 beyond the bust on
-// average, 11.7 in one woman of twenty (ANSUR 1988, derived). A skirt on an elastic is gathered.
+// the head needs more at the bust: what passes is 6.6 beyond the bust on average, 11.7 in one woman
+// of twenty (ANSUR 1988, derived), and it is cut 0 to 3 wider. A skirt on an elastic is
+// gathered, 5 to 12 and 8 to 20, some more.
 constexpr Usual kBust[] = {{5.25, 1.6}, {13, 3.4}};
-constexpr Usual kBustOverHead[] = {{7.5, 2.6}, {13, 3.4}};
+constexpr Usual kBustOverHead[] = {{8.1, 2.8}, {13, 3.4}};
 constexpr Usual kWaistSeam[] = {{2.5, 0.9}, {6.5, 1.8}};
 constexpr Usual kHip[] = {{5, 1.15}, {11.5, 3.2}};
-constexpr Usual kHipGathered[] = {{8, 2.6}, {14, 4}};
+constexpr Usual kHipGathered[] = {{9, 3}, {14, 4}};
 constexpr double kLiningAtBust = 0.5, kLiningAtHip = 1;  // second layer, common practice
 
 /// Rest length of a waist elastic over the waist: 0.88 to 0.95, common practice.
@@ -49,14 +50,21 @@ constexpr Usual kArmhole[] = {{3, 0.8}, {5.5, 1.2}};
 constexpr Usual kEdgesOut[] = {{0, 0.6}, {1, 1}};
 
 // How exactly a flat garment can be read as a body at all. An armhole drawn to scye depth and
-// widths misses the armscye with an s.d. of 3.0 (ANSUR 1988 women, derived), half of which the
-// underarm takes up; the other lengths: judgement.
-constexpr double kArmscyeRead = 2.0, kLengthRead = 0.8, kArmpitRead = 0.7, kEdgeRead = 0.3;
+// widths misses the armscye with an s.d. of 3.0, half of which the underarm takes up, by 0.4 to 0.7
+// downwards on average. A front is raised over its side panel where lengths don't balance within
+// published blocks' limits, by 0.65, s.d. 1.1 (all ANSUR 1988 women, derived). Bust shaping left in
+// a neckline, at most 4 degrees, turns strap and armhole edge outwards about the bust point. The
+// back edge lies further in where the arms reach forward: by half of what the rule of practice
+// leaves open. The rest is judgement.
+constexpr double kArmscyeRead = 1.5, kLengthRead = 0.5;
+constexpr Usual kArmpitLower{0.5, 0.5}, kFrontRaised{0.65, 1.1};
+constexpr Usual kFrontEdgeRead{0, 0.8}, kBackEdgeRead{-0.4, 0.8};
 
-constexpr double kSlope = radians(20);         // of published blocks' shoulders
-constexpr double kStrapOffSlope = radians(2);  // a strap that neither stands off nor cuts
-constexpr double kNeckRise = 2.0;              // between a British and a Japanese block
-constexpr Usual kCutIn{3, 1.5};                // where strap and neckline were not read
+constexpr double kSlope = radians(20);  // of published blocks' shoulders
+// A strap that neither stands off nor cuts is within 2 degrees; turned by 0 to 4 in front alone.
+constexpr Usual kStrapOffSlope{radians(1), radians(2.3)};
+constexpr double kNeckRise = 2.0;  // between a British and a Japanese block
+constexpr Usual kCutIn{3, 1.5};    // where strap and neckline were not read
 constexpr Usual kInset{3, 1.5};
 
 // The bust lies 4.7 below an underarm that was dropped by 1, s.d. 2 (ANSUR 1988 women, derived),
@@ -222,31 +230,32 @@ class Reader {
     const Inset in = inset();
     const double fall = std::sin(kSlope);
     const double shared = std::hypot(blouson.sd, kOverShoulder.sd, fall * in.sd);
-    const auto add_length = [&](F from, BodyKey key, double rise, const Reading& length) {
+    const auto add_length = [&](F from, BodyKey key, const Usual& rise, const Reading& length) {
       const Usual knit = length_taken_by_stretch(length.value);
       Terms terms{{key, 1}};
       if (in.neck_base != 0) terms.emplace_back(B::neck_base_girth, -fall * in.neck_base);
       add(from,
           std::move(terms),
-          length.value - rise - blouson.mean - kOverShoulder.mean + fall * in.value + knit.mean,
-          std::hypot(std::hypot(shared, knit.sd), length.error, kLengthRead));
+          length.value - rise.mean - blouson.mean - kOverShoulder.mean + fall * in.value +
+              knit.mean,
+          std::hypot(std::hypot(shared, knit.sd, rise.sd), length.error, kLengthRead));
     };
     if (const auto front = at(F::front_length))
-      add_length(F::front_length, B::front_over_bust, 0, *front);
+      add_length(F::front_length, B::front_over_bust, kFrontRaised, *front);
     else if (const auto both = sum(F::centre_front_length, F::neckline_drop))
-      add_length(F::centre_front_length, B::front_over_bust, 0, *both);
+      add_length(F::centre_front_length, B::front_over_bust, kFrontRaised, *both);
     if (const auto back = at(F::back_length))
-      add_length(F::back_length, B::back_waist_length, kNeckRise, *back);
+      add_length(F::back_length, B::back_waist_length, Usual{kNeckRise, 0}, *back);
     else if (const auto both = sum(F::centre_back_length, F::back_neckline_drop))
-      add_length(F::centre_back_length, B::back_waist_length, kNeckRise, *both);
+      add_length(F::centre_back_length, B::back_waist_length, Usual{kNeckRise, 0}, *both);
     if (const auto side = at(F::side_seam)) {
       const Usual drop = usual(kArmholeDrop);
       const double upright =
           std::sqrt(std::max(side->value * side->value - slant() * slant(), 1.0));
       add(F::side_seam,
           {{B::scye_depth, 1}, {B::back_waist_length, -1}},
-          blouson.mean - drop.mean - upright,
-          std::hypot(std::hypot(blouson.sd, drop.sd), side->error, kArmpitRead));
+          blouson.mean - drop.mean - kArmpitLower.mean - upright,
+          std::hypot(std::hypot(blouson.sd, drop.sd), side->error, kArmpitLower.sd));
     }
   }
 
@@ -299,11 +308,13 @@ class Reader {
                        std::hypot(ease.sd, kArmscyeRead));
     }
     const Usual out = usual(kEdgesOut);
-    const double sd = std::hypot(out.sd, kEdgeRead);
-    if (const auto front = at(F::across_front))
-      add_beside_strap(F::across_front, B::across_front, -0.5, *front, out.mean - 0.5, sd);
-    if (const auto back = at(F::across_back))
-      add_beside_strap(F::across_back, B::across_back, -0.5, *back, out.mean, sd);
+    const auto add_edge = [&](F from, BodyKey key, double inside, const Usual& read) {
+      if (const auto edge = at(from))
+        add_beside_strap(
+            from, key, -0.5, *edge, out.mean + read.mean - inside, std::hypot(out.sd, read.sd));
+    };
+    add_edge(F::across_front, B::across_front, 0.5, kFrontEdgeRead);
+    add_edge(F::across_back, B::across_back, 0, kBackEdgeRead);
   }
 
   void read_slope() {
@@ -313,8 +324,8 @@ class Reader {
     const double per_cm = 1 / (width->value * std::sqrt(1 - sine * sine));
     add(F::strap_drop,
         {{B::shoulder_slope, 1}},
-        std::asin(sine),
-        std::hypot(per_cm * drop->error, per_cm * sine * width->error, kStrapOffSlope));
+        std::asin(sine) - kStrapOffSlope.mean,
+        std::hypot(per_cm * drop->error, per_cm * sine * width->error, kStrapOffSlope.sd));
   }
 
   const WornTape& garment_;

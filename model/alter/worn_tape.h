@@ -17,12 +17,13 @@ namespace easewright {
 enum class WornFit { closely, loosely };
 
 struct WornTape {
-  std::string label;  ///< 'the blue linen dress'
+  std::string label = {};  ///< 'the blue linen dress'
   MadeKind kind = MadeKind::dress;
-  Switches switches;  ///< put on, waist and skirt decide how much ease is usual; others don't count
+  /// Which readings there are and how much ease is usual: put on, waist, skirt, lining, side dart.
+  Switches switches = {};
   WornFit fit = WornFit::closely;
   double stretch = 0;  ///< of the cloth, as a fraction: 0 woven, 0.5 stretches by half
-  std::vector<FlatReading> readings;
+  std::vector<FlatReading> readings = {};
 };
 
 /// Whether the reading says anything of the body, by itself or together with others. A skirt's
