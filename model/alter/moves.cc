@@ -657,10 +657,14 @@ Change inverse_of(Change change) {
   return Change::count;
 }
 
+void make_change(Made& made, Change change, double amount) {
+  const double kept = std::min(amount, most_of(made, change));
+  if (kept != 0 && change != Change::count) apply(made, change, kept);
+}
+
 Made changed(const Made& made, Change change, double amount) {
   Made result = made;
-  const double kept = std::min(amount, most_of(made, change));
-  if (kept != 0 && change != Change::count) apply(result, change, kept);
+  make_change(result, change, amount);
   return result;
 }
 

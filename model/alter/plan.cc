@@ -32,7 +32,7 @@ double minutes_per_inside(const Possible& p) {
 Made after(const Made& made, const std::vector<Possible>& moves, const double* amounts) {
   Made result = made;
   for (size_t k = 0; k < moves.size(); ++k) {
-    if (amounts[k] > 0) result = changed(result, moves[k].move->change, amounts[k]);
+    if (amounts[k] > 0) make_change(result, moves[k].move->change, amounts[k]);
   }
   return result;
 }
@@ -41,23 +41,29 @@ Made after(const Made& made, const std::vector<Possible>& moves, const double* a
 class AlteredFunction final : public solver::Function {
  public:
   AlteredFunction(const Made& made, std::vector<Possible> moves, std::shared_ptr<const Posed> posed)
-      : moves_(std::move(moves)), posed_(std::move(posed)) {
-    stages_.push_back(made);
-  }
+      : made_(made), moves_(std::move(moves)), posed_(std::move(posed)) {}
 
   void evaluate(const double* x, double* g, double* jacobian) const override {
     const size_t n = moves_.size(), m = static_cast<size_t>(posed_->first_habit);
+    Made made = made_;
+    if (jacobian == nullptr) {
+      for (size_t k = 0; k < n; ++k) step(made, k, x[k]);
+      read(made, g);
+      return;
+    }
     // The garment before each move: a move's derivative needs only it and those after it.
     std::vector<Made> stages;
-    stages.reserve(n + 1);
-    stages.push_back(stages_.front());
-    for (size_t k = 0; k < n; ++k) stages.push_back(step(stages.back(), k, x[k]));
-    read(stages.back(), g);
-    if (jacobian == nullptr) return;
+    stages.reserve(n);
+    for (size_t k = 0; k < n; ++k) {
+      stages.push_back(made);
+      step(made, k, x[k]);
+    }
+    read(made, g);
     std::vector<double> there(m);
     for (size_t k = 0; k < n; ++k) {
-      Made moved = step(stages[k], k, x[k] + kNudge);
-      for (size_t j = k + 1; j < n; ++j) moved = step(moved, j, x[j]);
+      Made& moved = stages[k];
+      step(moved, k, x[k] + kNudge);
+      for (size_t j = k + 1; j < n; ++j) step(moved, j, x[j]);
       read(moved, there.data());
       for (size_t i = 0; i < m; ++i) jacobian[i * n + k] = (there[i] - g[i]) / kNudge;
     }
@@ -67,8 +73,8 @@ class AlteredFunction final : public solver::Function {
   // Forward differences: an amount can't be negative, and measures are good to 1e-12.
   static constexpr double kNudge = 1e-5;
 
-  Made step(const Made& made, size_t k, double amount) const {
-    return amount > 0 ? changed(made, moves_[k].move->change, amount) : made;
+  void step(Made& made, size_t k, double amount) const {
+    if (amount > 0) make_change(made, moves_[k].move->change, amount);
   }
 
   void read(const Made& made, double* g) const {
@@ -77,7 +83,7 @@ class AlteredFunction final : public solver::Function {
     std::copy_n(all.begin(), posed_->first_habit, g);
   }
 
-  std::vector<Made> stages_;
+  Made made_;
   std::vector<Possible> moves_;
   std::shared_ptr<const Posed> posed_;
 };
@@ -242,22 +248,141 @@ class Planner {
   }
 
   void choose() {
+    keep_relevant();
     if (moves_.empty()) return;
-    const solver::Choice choice = solver::choose(posed_choice(moves_), {.plans = options_.plans});
+    const solver::ChoiceProblem problem = posed_choice(moves_);
+    const solver::Choice choice = solver::choose(problem, {.plans = options_.plans});
     result_.nodes = choice.nodes;
     for (const solver::ChoicePlan& plan : choice.plans) {
-      if (plan.used.empty()) continue;
-      add_plan(plan);
+      if (!plan.used.empty()) add_plan(problem, plan);
+    }
+    drop_outdone();
+  }
+
+  /// The moves that bring something missed nearer, and those that mend what these spoil: no more
+  /// than an exact search is quick with, the most helpful first.
+  void keep_relevant() {
+    constexpr size_t kMost = 16;
+    if (moves_.size() <= kMost) return;
+    const solver::ChoiceProblem all = posed_choice(moves_);
+    const size_t n = moves_.size(), m = all.problem.outputs.size();
+    std::vector<double> x(n, 0.0), now(m), there(m);
+    all.problem.function->evaluate(x.data(), now.data(), nullptr);
+    const auto miss = [&](const std::vector<double>& g, size_t i) {
+      const solver::Output& o = all.problem.outputs[i];
+      return (std::max(o.lo - g[i], 0.0) + std::max(g[i] - o.hi, 0.0)) / o.tolerance;
+    };
+    std::vector<std::vector<double>> change(n, std::vector<double>(m, 0.0));
+    for (size_t k = 0; k < n; ++k) {
+      x[k] = std::max(moves_[k].limits.least, 0.5 * moves_[k].limits.most);
+      all.problem.function->evaluate(x.data(), there.data(), nullptr);
+      for (size_t i = 0; i < m; ++i) change[k][i] = miss(there, i) - miss(now, i);
+      x[k] = 0;
+    }
+    // Per minute: what a move takes off the misses there are, then off those the first would cause.
+    std::vector<double> spoiled(m, 0.0);
+    std::vector<bool> kept(n, false);
+    const auto keep = [&](const auto& gain, bool for_its_work, size_t most) {
+      std::vector<std::pair<double, size_t>> order;
+      for (size_t k = 0; k < n; ++k) {
+        const double work = for_its_work ? 1 + moves_[k].limits.minutes_fixed : 1;
+        if (!kept[k] && gain(k) > 1e-6) order.emplace_back(-gain(k) / work, k);
+      }
+      std::sort(order.begin(), order.end());
+      for (size_t j = 0; j < std::min(most, order.size()); ++j) kept[order[j].second] = true;
+    };
+    const auto helps_by = [&](size_t k) {
+      double gain = 0;
+      for (const double c : change[k]) gain += std::max(-c, 0.0);
+      return gain;
+    };
+    keep(helps_by, false, 7);
+    keep(helps_by, true, 5);
+    for (size_t k = 0; k < n; ++k) {
+      for (size_t i = 0; i < m; ++i) {
+        if (kept[k]) spoiled[i] = std::max(spoiled[i], change[k][i]);
+      }
+    }
+    // What mends a spoiled output moves it the other way, though it is not missed yet.
+    std::vector<double> spoiling(m, 0.0);
+    for (size_t k = 0; k < n; ++k) {
+      x[k] = std::max(moves_[k].limits.least, 0.5 * moves_[k].limits.most);
+      all.problem.function->evaluate(x.data(), there.data(), nullptr);
+      for (size_t i = 0; i < m; ++i) {
+        change[k][i] = (there[i] - now[i]) / all.problem.outputs[i].tolerance;
+        if (kept[k] && spoiled[i] > 0 && miss(there, i) > miss(now, i)) spoiling[i] = change[k][i];
+      }
+      x[k] = 0;
+    }
+    const auto taken = static_cast<size_t>(std::count(kept.begin(), kept.end(), true));
+    keep(
+        [&](size_t k) {
+          double gain = 0;
+          for (size_t i = 0; i < m; ++i) {
+            if (spoiling[i] != 0) gain += std::max(-change[k][i] * (spoiling[i] > 0 ? 1 : -1), 0.0);
+          }
+          return gain;
+        },
+        true,
+        kMost - taken);
+    std::vector<Possible> relevant;
+    for (size_t k = 0; k < n; ++k) {
+      if (kept[k]) relevant.push_back(moves_[k]);
+    }
+    moves_ = std::move(relevant);
+  }
+
+  /// A plan that takes no less work than another and leaves no less is not worth telling.
+  void drop_outdone() {
+    std::vector<AlterPlan>& plans = result_.plans;
+    for (size_t i = 0; i < plans.size();) {
+      const bool outdone = std::any_of(plans.begin(), plans.end(), [&](const AlterPlan& other) {
+        return &other != &plans[i] && other.minutes <= plans[i].minutes &&
+               (other.meets_all || other.left.size() < plans[i].left.size()) &&
+               other.left.size() <= plans[i].left.size();
+      });
+      if (outdone) {
+        plans.erase(plans.begin() + static_cast<std::ptrdiff_t>(i));
+      } else {
+        ++i;
+      }
     }
   }
 
-  void add_plan(const solver::ChoicePlan& chosen) {
+  /// Amounts as they are printed: of the roundings up and down those that miss least, then the
+  /// least work.
+  std::vector<double> rounded(const solver::ChoiceProblem& problem,
+                              const solver::ChoicePlan& chosen) const {
+    std::vector<double> best(moves_.size(), 0.0), trial = best;
+    double best_cost = kInfinity;
+    std::vector<double> g(problem.problem.outputs.size());
+    const size_t free = std::min<size_t>(chosen.used.size(), 8);
+    for (size_t bits = 0; bits < (size_t{1} << free); ++bits) {
+      double minutes = 0;
+      for (size_t j = 0; j < chosen.used.size(); ++j) {
+        const auto k = static_cast<size_t>(chosen.used[j]);
+        trial[k] = rounded(moves_[k], chosen.amounts[k], j < free && ((bits >> j) & 1U) != 0);
+        minutes += minutes_per_inside(moves_[k]) * trial[k];
+      }
+      problem.problem.function->evaluate(trial.data(), g.data(), nullptr);
+      double cost = 1e-6 * minutes;
+      for (size_t i = 0; i < g.size(); ++i) {
+        const solver::Output& o = problem.problem.outputs[i];
+        const double weight = o.level == Level::must ? 1e4 : o.level == Level::should ? 1e2 : 1;
+        const double missed = std::max(o.lo - g[i], 0.0) + std::max(g[i] - o.hi, 0.0);
+        cost += weight * std::max(missed / o.tolerance - solver::kHolds, 0.0);
+      }
+      if (cost < best_cost) best_cost = cost, best = trial;
+    }
+    return best;
+  }
+
+  void add_plan(const solver::ChoiceProblem& problem, const solver::ChoicePlan& chosen) {
     AlterPlan plan;
-    std::vector<double> amounts(moves_.size(), 0.0);
+    const std::vector<double> amounts = rounded(problem, chosen);
     for (const int k : chosen.used) {
       const Possible& p = moves_[static_cast<size_t>(k)];
-      const double amount = rounded(p, chosen.amounts[static_cast<size_t>(k)]);
-      amounts[static_cast<size_t>(k)] = amount;
+      const double amount = amounts[static_cast<size_t>(k)];
       plan.steps.push_back(
           {p.move, amount, p.limits.minutes_fixed + minutes_per_inside(p) * amount});
       plan.minutes += plan.steps.back().minutes;
@@ -276,12 +401,14 @@ class Planner {
     result_.plans.push_back(std::move(plan));
   }
 
-  /// Amounts as they are printed, within the move's limits.
-  double rounded(const Possible& p, double amount) const {
+  /// An amount down or up to the next that is printed, within the move's limits.
+  double rounded(const Possible& p, double amount, bool up) const {
     const double step = info(p.move->change).dimension == kAngle ? radians(0.5) : options_.round_cm;
-    double r = step * std::round(amount / step);
-    if (r > p.limits.most) r = step * std::floor(p.limits.most / step + 1e-9);
-    return r < p.limits.least ? amount : r;
+    const double steps = amount / step;
+    const double r = step * (up ? std::ceil(steps - 1e-6) : std::floor(steps + 1e-6));
+    const double least = step * std::ceil(p.limits.least / step - 1e-6);
+    const double most = step * std::floor(p.limits.most / step + 1e-6);
+    return least > most ? amount : std::clamp(r, least, most);
   }
 
   /// What the best plan leaves of musts and shoulds, and what that would need.
