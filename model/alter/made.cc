@@ -74,7 +74,8 @@ Bodice<double> cloth_on(const Made& made, const Frame& f, const Values<double>& 
   return bodice;
 }
 
-/// What folds took out of the edges, and what was left at the waist of a tapered side.
+/// What folds took out of the edges, what stretching added, and what was left at the waist of a
+/// tapered side. A stretched edge has nowhere to go: all of it stands off.
 void take_folds(const Made& made, Measures<double>& m) {
   m[M::neckline_front] -= made.neck_folded;
   m[M::neckline_back] -= made.back_neck_folded;
@@ -82,6 +83,14 @@ void take_folds(const Made& made, Measures<double>& m) {
   m[M::armhole_front] -= made.armhole_folded;
   m[M::armhole_girth] -= made.armhole_folded;
   m[M::armhole_ease] -= made.armhole_folded;
+  m[M::neckline_front] += made.neck_stretched;
+  m[M::neckline_edge] += 2 * made.neck_stretched;
+  for (const M key : {M::neckline_slack, M::neckline_slack_bias, M::neckline_slack_leaning})
+    m[key] += made.neck_stretched;
+  m[M::armhole_front] += made.armhole_stretched;
+  m[M::armhole_girth] += made.armhole_stretched;
+  m[M::armhole_ease] += made.armhole_stretched;
+  for (const M key : {M::armhole_slack, M::armhole_slack_bias}) m[key] += made.armhole_stretched;
   m[M::skirt_waist] += 4 * made.skirt_waist_kept;
 }
 
@@ -129,6 +138,7 @@ Worn wear(const Made& made, const Frame& body) {
   }
   for (int i = 0; i < kMeasureKeys; ++i) {
     const auto key = static_cast<MeasureKey>(i);
+    worn.measures[key] += made.sewn_off[key];
     if (!has_measure(body.switches, key)) worn.measures[key] = 0;
   }
   return worn;

@@ -109,7 +109,8 @@ bool concerns(const PosedRule& rule, MadeKind kind) {
 
 /// True where a rule's miss is felt: more than its tolerance, or any at all of a must.
 bool is_felt(const Finding& f) {
-  return f.missed && (f.strength == Level::must || std::abs(f.miss) > kUnfelt * f.tolerance);
+  const double felt = f.strength == Level::must ? 0.1 : kUnfelt + 1e-6;
+  return f.missed && std::abs(f.miss) > felt * f.tolerance;
 }
 
 class Planner {
@@ -162,8 +163,65 @@ class Planner {
   void find_wearer() {
     result_.taped = complete(job_.body, waist_level_of(switches_), catalogue_.bodies);
     if (has_error(result_.taped)) return;
+    believe_faults();
+    // What no likely body shows lies in the garment: a stretched edge, or not sewn as drafted.
+    if (!result_.belief.explained && blame_garment()) believe_faults();
+  }
+
+  void believe_faults() {
     result_.belief =
         believe(result_.in_hand.made, result_.taped, catalogue_.bodies, in_hand_.faults);
+  }
+
+  /// Takes what the most likely body leaves of a fault for the garment's own: a gape for an edge
+  /// that was stretched, by no more than a bias edge grows (5 %, common practice); anything else
+  /// for a difference from its draft, of at most 3 cm.
+  bool blame_garment() {
+    Made& made = result_.in_hand.made;
+    bool any = false;
+    for (size_t i = 0; i < in_hand_.faults.size(); ++i) {
+      const SeenFault& fault = in_hand_.faults[i];
+      const double left = fault.amount - result_.belief.readings[i].after;
+      if (std::abs(left) > fault.error)
+        any = blame_stretch(fault, left, made) || blame_sewing(fault, left, made) || any;
+    }
+    return any;
+  }
+
+  bool blame_stretch(const SeenFault& fault, double left, Made& made) const {
+    for (const auto& [stretched, edge] :
+         {std::pair{&Made::neck_stretched, MeasureKey::neckline_front},
+          std::pair{&Made::armhole_stretched, MeasureKey::armhole_front}}) {
+      // By how much the fault reads more for a centimetre of stretch.
+      Made longer = made;
+      longer.*stretched += 1;
+      const double gain = read(fault, longer) - read(fault, made);
+      if (left <= 0 || gain < 0.5) continue;
+      const double most = 0.05 * wear(made, made.cut_for).measures[edge];
+      made.*stretched = std::min(made.*stretched + left / gain, most);
+      return true;
+    }
+    return false;
+  }
+
+  bool blame_sewing(const SeenFault& fault, double left, Made& made) const {
+    for (const Name& name : fault.kind->reads.names()) {
+      if (name.kind != NameKind::measure) continue;
+      const auto key = static_cast<MeasureKey>(name.index);
+      Made other = made;
+      other.sewn_off[key] += 1;
+      const double gain = read(fault, other) - read(fault, made);
+      if (std::abs(gain) < 0.25 || info(key).dimension != kLength) continue;
+      made.sewn_off[key] = std::clamp(left / gain, -3.0, 3.0);
+      return true;
+    }
+    return false;
+  }
+
+  double read(const SeenFault& fault, const Made& made) const {
+    const Frame frame = frame_of(result_.belief.body, made.cloth, made.switches);
+    const Worn worn = wear(made, frame);
+    return evaluate(fault.kind->reads, frame, worn.values, worn.measures);
   }
 
   void judge_before() {
@@ -211,9 +269,27 @@ class Planner {
       output.lo = std::min(output.lo, now);
       output.hi = std::max(output.hi, now);
     }
-    output.lo -= kUnfelt * output.tolerance;
-    output.hi += kUnfelt * output.tolerance;
+    const double wider = is_complained_of(rule) ? 0 : kUnfelt * output.tolerance;
+    output.lo -= wider;
+    output.hi += wider;
     return output;
+  }
+
+  /// Whether a fault that was seen reads what the rule is about: then all of the rule is wanted.
+  bool is_complained_of(const PosedRule& rule) const {
+    const auto reads = [](const Expression& e, const Name& name) {
+      const std::vector<Name> names = e.names();
+      return std::any_of(names.begin(), names.end(), [&](const Name& other) {
+        return other.kind == name.kind && other.index == name.index;
+      });
+    };
+    const std::vector<Name> names = rule.expression.names();
+    return std::any_of(in_hand_.faults.begin(), in_hand_.faults.end(), [&](const SeenFault& f) {
+      return std::any_of(names.begin(), names.end(), [&](const Name& name) {
+        return (name.kind == NameKind::measure || name.kind == NameKind::value) &&
+               reads(f.kind->reads, name);
+      });
+    });
   }
 
   solver::ChoiceProblem posed_choice(const std::vector<Possible>& moves) const {
