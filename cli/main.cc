@@ -39,7 +39,7 @@ int main(int argc, char** argv) {
     const auto [options, exit_code] = easewright::parse_options(argc, argv);
     return options ? easewright::run(*options) : exit_code;
   } catch (const std::exception& e) {
-    fmt::print(stderr, "easewright: internal error: {}\n", e.what());
+    std::fputs(fmt::format("easewright: internal error: {}\n", e.what()).c_str(), stderr);
     return easewright::kInternalError;
   }
 }

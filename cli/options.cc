@@ -1,6 +1,8 @@
 #include "cli/options.h"
 
 #include "cli/read/nearest.h"
+#include "cli/write/file.h"
+#include "cli/write/page.h"
 
 #include <algorithm>
 #include <cstdio>
@@ -68,7 +70,8 @@ CLI::App* add_command(
   command
       ->add_option("--json",
                    options.json,
-                   "write everything as JSON to this file ('-': standard output, no report)")
+                   "write everything as JSON to this file ('-': to standard output, and no "
+                   "report)")
       ->type_name("FILE");
   command->footer(kFooter);
   return command;
@@ -153,8 +156,9 @@ CLI::App* add_map(CLI::App& app, Options& options, std::string& units) {
   map->add_option("--threads", options.threads, "how many at most (all that there are)")
       ->check(CLI::Range(1, 1024))
       ->type_name("COUNT");
-  map->add_option("--csv", options.csv, "write one row a cell to this file")->type_name("FILE");
-  map->add_option("--svg", options.svg, "draw the map into this file")->type_name("FILE");
+  map->add_option("--csv", options.csv, "write one row a cell to this file, or '-'")
+      ->type_name("FILE");
+  map->add_option("--svg", options.svg, "draw the map into this file, or '-'")->type_name("FILE");
   return map;
 }
 
@@ -189,9 +193,50 @@ std::string find_slip(const CLI::App& app, const std::vector<std::string>& argum
   return {};
 }
 
+/// Two outputs that would go to one place, or one that would go over a job; empty when none does.
+std::string find_clash(const Options& options) {
+  const std::pair<const char*, const std::optional<std::string>&> outputs[] = {
+      {"--json", options.json}, {"--csv", options.csv}, {"--svg", options.svg}};
+  for (const auto& [name, path] : outputs) {
+    if (!path) continue;
+    const std::string place = *path == "-" ? "standard output" : "'" + *path + "'";
+    for (const auto& [earlier, other] : outputs) {
+      if (earlier == name) break;
+      if (other && same_file(*path, *other))
+        return fmt::format("{} and {} would both be written to {}", earlier, name, place);
+    }
+    for (const std::string& job : options.jobs) {
+      if (same_file(*path, job))
+        return fmt::format("{} would be written over the job {}", name, place);
+    }
+  }
+  return {};
+}
+
+/// `text` with lines that are past 80 columns wrapped beside the words that they begin with.
+std::string wrapped(const std::string& text) {
+  Page page;
+  for (size_t at = 0; at < text.size();) {
+    const size_t end = std::min(text.find('\n', at), text.size());
+    const std::string line = text.substr(at, end - at);
+    at = end + 1;
+    const size_t first = line.find_first_not_of(' ');
+    const size_t blanks = first == std::string::npos ? first : line.find("  ", first);
+    const size_t lead = blanks == std::string::npos ? 0 : line.find_first_not_of(' ', blanks);
+    page.paragraph(line.substr(0, lead), line.substr(lead));
+  }
+  return page.text();
+}
+
 ParsedOptions wrong(const std::string& what) {
-  fmt::print(stderr, "easewright: {} (see easewright --help)\n", what);
+  std::fputs(fmt::format("easewright: {} (see easewright --help)\n", what).c_str(), stderr);
   return {std::nullopt, kBadInput};
+}
+
+/// Help or version, to standard output.
+ParsedOptions told(const std::string& text) {
+  const std::string why = write_out(text);
+  return {std::nullopt, why.empty() ? kAllHolds : wrong("standard output " + why).exit_code};
 }
 
 }  // namespace
@@ -222,15 +267,16 @@ ParsedOptions parse_options(int argc, char** argv) {
 
   const std::vector<std::string> arguments(argv + 1, argv + argc);
   if (arguments.empty()) {
-    fmt::print(stderr, "{}", app.help());
+    std::fputs(wrapped(app.help()).c_str(), stderr);
     return {std::nullopt, kBadInput};
   }
   if (const std::string slip = find_slip(app, arguments); !slip.empty()) return wrong(slip);
   try {
     app.parse(argc, argv);
-  } catch (const CLI::Success& e) {
-    app.exit(e);  // help or version, to standard output
-    return {std::nullopt, kAllHolds};
+  } catch (const CLI::CallForHelp&) {
+    return told(wrapped(app.help()));
+  } catch (const CLI::CallForVersion&) {
+    return told(app.version() + "\n");
   } catch (const CLI::ParseError& e) {
     return wrong(e.what());
   }
@@ -242,6 +288,7 @@ ParsedOptions parse_options(int argc, char** argv) {
                     options.listed,
                     suggestion(options.listed, listable())));
   }
+  if (const std::string clash = find_clash(options); !clash.empty()) return wrong(clash);
   const std::pair<CLI::App*, Command> commands[] = {{fit, Command::fit},
                                                     {check, Command::check},
                                                     {reach, Command::reach},

@@ -148,8 +148,7 @@ int run_list(const Options& options) {
     if (name == options.listed) list(page, complaints);
   }
   if (!complaints.empty()) return refuse(complaints);
-  fmt::print("{}", page.text());
-  return kAllHolds;
+  return deliver({}, page.text(), kAllHolds);
 }
 
 }  // namespace easewright
