@@ -94,6 +94,14 @@ RatioStyle ratio_style(const Finding& finding) {
   return finding.rule != nullptr ? ratio_style(*finding.rule) : RatioStyle::number;
 }
 
+Notation notation_of(const Rule* rule, Dimension dimension, LengthUnit unit) {
+  Notation notation{unit};
+  if (rule == nullptr) return notation;
+  notation.ratio = ratio_style(*rule);
+  if (unit == LengthUnit::inch && dimension == kLength) notation.precision = Precision::fine;
+  return notation;
+}
+
 std::vector<SlackTerm> slack_terms(const Finding& finding, const FitResult& result) {
   std::vector<SlackTerm> terms;
   for (const SlackParts& slack : slacks()) {
