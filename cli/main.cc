@@ -1,5 +1,6 @@
 // easewright: reads as a table of contents. Each command has its file under cli/commands/.
 
+#include "cli/commands/alter.h"
 #include "cli/commands/check.h"
 #include "cli/commands/fit.h"
 #include "cli/commands/list.h"
@@ -25,6 +26,8 @@ int run(const Options& options) {
       return run_reach(options);
     case Command::map:
       return run_map(options);
+    case Command::alter:
+      return run_alter(options);
     case Command::list:
       return run_list(options);
   }

@@ -14,7 +14,7 @@
 namespace easewright {
 namespace {
 
-const std::vector<std::string> kCommands = {"fit", "check", "reach", "map", "list"};
+const std::vector<std::string> kCommands = {"fit", "check", "reach", "map", "alter", "list"};
 
 constexpr const char* kAbout =
     "Computes the numbers that a garment is cut by, from a body's measures, a cloth, a style and "
@@ -22,7 +22,8 @@ constexpr const char* kAbout =
 
 constexpr const char* kFooter =
     "Exit codes:\n"
-    "  0  every must and every should holds; reach, map and list: answered\n"
+    "  0  every must and every should holds, or after the first plan of alter; reach, map and "
+    "list: answered\n"
     "  1  a must or a should is missed\n"
     "  2  bad input: a file or the command line is wrong, or a file can't be written; nothing is "
     "written\n"
@@ -30,6 +31,8 @@ constexpr const char* kFooter =
 
 /// The finest map: 240 x 240 cells are 25 times the usual one.
 constexpr int kMostCells = 240;
+/// Nobody weighs more against each other.
+constexpr int kMostPlans = 9;
 
 void add_what_if(CLI::App& command, Options& options, std::string& units) {
   Overrides& o = options.overrides;
@@ -162,6 +165,23 @@ CLI::App* add_map(CLI::App& app, Options& options, std::string& units) {
   return map;
 }
 
+CLI::App* add_alter(CLI::App& app, Options& options, std::string& units) {
+  CLI::App* alter = add_command(app,
+                                "alter",
+                                "plan the alteration of a garment in hand ('made:', 'faults:')",
+                                options,
+                                units);
+  add_one_job(*alter, options);
+  alter->add_option("--plans", options.plans, "how many plans at most (3)")
+      ->check(CLI::Range(1, kMostPlans))
+      ->type_name("COUNT");
+  alter->add_flag_callback(
+      "--all",
+      [&options] { options.length = Length::all; },
+      "tell every plan in full, and why a move is ruled out");
+  return alter;
+}
+
 /// What stands before '=' in '--json=x'.
 std::string option_name(const std::string& argument) {
   return argument.substr(0, argument.find('='));
@@ -184,9 +204,11 @@ std::string find_slip(const CLI::App& app, const std::vector<std::string>& argum
     }
     if (command != nullptr || argument.starts_with('-')) continue;
     if (std::find(kCommands.begin(), kCommands.end(), argument) == kCommands.end()) {
-      return fmt::format("there is no command '{}'{}; known are fit, check, reach, map and list",
-                         argument,
-                         suggestion(argument, kCommands));
+      return fmt::format(
+          "there is no command '{}'{}; known are fit, check, reach, map, alter "
+          "and list",
+          argument,
+          suggestion(argument, kCommands));
     }
     command = app.get_subcommand(argument);
   }
@@ -242,8 +264,17 @@ ParsedOptions told(const std::string& text) {
 }  // namespace
 
 const std::vector<std::string>& listable() {
-  static const std::vector<std::string> words = {
-      "rules", "measures", "values", "styles", "cloths", "switches", "body"};
+  static const std::vector<std::string> words = {"rules",
+                                                 "measures",
+                                                 "values",
+                                                 "styles",
+                                                 "cloths",
+                                                 "switches",
+                                                 "body",
+                                                 "moves",
+                                                 "changes",
+                                                 "faults",
+                                                 "flat"};
   return words;
 }
 
@@ -259,9 +290,12 @@ ParsedOptions parse_options(int argc, char** argv) {
       app, "check", "judge the drafts that the jobs bring ('draft:')", options, units);
   CLI::App* reach = add_reach(app, options, units);
   CLI::App* map = add_map(app, options, units);
+  CLI::App* alter = add_alter(app, options, units);
   CLI::App* list = app.add_subcommand("list", "list what rules, measures, values ... there are");
   list->add_option(
-          "WHAT", options.listed, "rules, measures, values, styles, cloths, switches or body")
+          "WHAT",
+          options.listed,
+          "rules, measures, values, styles, cloths, switches, body, moves, changes, faults or flat")
       ->required()
       ->type_name("");
 
@@ -282,17 +316,17 @@ ParsedOptions parse_options(int argc, char** argv) {
   }
   if (list->parsed() &&
       std::find(listable().begin(), listable().end(), options.listed) == listable().end()) {
-    return wrong(
-        fmt::format("there is no list of '{}'{}; there are rules, measures, values, styles, "
-                    "cloths, switches and body",
-                    options.listed,
-                    suggestion(options.listed, listable())));
+    return wrong(fmt::format("there is no list of '{}'{}; there are {}",
+                             options.listed,
+                             suggestion(options.listed, listable()),
+                             fmt::join(listable(), ", ")));
   }
   if (const std::string clash = find_clash(options); !clash.empty()) return wrong(clash);
   const std::pair<CLI::App*, Command> commands[] = {{fit, Command::fit},
                                                     {check, Command::check},
                                                     {reach, Command::reach},
                                                     {map, Command::map},
+                                                    {alter, Command::alter},
                                                     {list, Command::list}};
   for (const auto& [command, is] : commands) {
     if (command->parsed()) options.command = is;
