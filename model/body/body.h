@@ -71,8 +71,8 @@ struct BodyEvidence {
   std::vector<std::pair<BodyKey, double>> terms;  ///< the first is the measure it is read for
   WaistLevel waist_level = WaistLevel::natural;   ///< of those terms that run to the waist
   double value = 0;
-  double sd = 0;     ///< more than 0
-  std::string from;  ///< the reading it comes from: 'hip width'
+  double sd = 0;          ///< more than 0
+  std::string from = {};  ///< the reading it comes from: 'hip width'
 };
 
 /// What is known. Keys that are absent are estimated by complete(). A value whose origin is

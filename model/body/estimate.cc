@@ -7,7 +7,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cassert>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -126,14 +125,29 @@ std::optional<Observation> observation_of(const BodyEvidence& evidence, const In
   return result;
 }
 
-/// Tapes, then what else speaks of the body.
+/// Both see the same sum: as good as one observation of their joint precision.
+void merge(Observation& one, const Observation& other) {
+  const double a = one.sd * one.sd, b = other.sd * other.sd;
+  one.value += a / (a + b) * (other.value - one.value);
+  one.sd = std::sqrt(a * b / (a + b));
+}
+
+/// Tapes, then what else speaks of the body. Several garments see the same sums, so that there are
+/// never many; what is past kMaxBodyVariables is not used.
 std::vector<Observation> all_observations_of(const Body& body, const Index& index) {
   std::vector<Observation> result = observations_of(body, index);
+  const auto tapes = static_cast<std::ptrdiff_t>(result.size());
   for (const BodyEvidence& evidence : body.evidence) {
-    if (auto observation = observation_of(evidence, index))
+    auto observation = observation_of(evidence, index);
+    if (!observation) continue;
+    const auto same = std::find_if(result.begin() + tapes, result.end(), [&](const Observation& o) {
+      return o.variable == observation->variable && o.also == observation->also;
+    });
+    if (same != result.end())
+      merge(*same, *observation);
+    else if (result.size() < static_cast<size_t>(kMaxBodyVariables))
       result.push_back(std::move(*observation));
   }
-  assert(result.size() <= static_cast<size_t>(kMaxBodyVariables));
   return result;
 }
 

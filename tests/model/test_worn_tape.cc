@@ -325,6 +325,25 @@ TEST_CASE("evidence that is none is passed over") {
     CHECK(same[static_cast<BodyKey>(i)] == guess[static_cast<BodyKey>(i)]);
 }
 
+TEST_CASE("several garments are joined by their precisions, beside every tape there is") {
+  Body body = cutters_sample();
+  const CompleteBody full = completed(body, WaistLevel::iso).body;
+  for (int i = 0; i < kBodyKeys; ++i) {
+    const auto key = static_cast<BodyKey>(i);
+    if (!body[key] && key != B::neck_girth) body[key] = taped(key, full[key]);
+  }
+  const BodyEvidence one{.terms = {{B::neck_girth, 1}}, .value = full[B::neck_girth], .sd = 2};
+  body.evidence = {one};
+  body.evidence[0].sd = 1;
+  const BodyValue once = completed(body, WaistLevel::iso).body.at(B::neck_girth);
+  // A hundred of 10 say what one of 1 says, and there is room for all.
+  body.evidence.assign(100, one);
+  for (BodyEvidence& e : body.evidence) e.sd = 10;
+  const BodyValue often = completed(body, WaistLevel::iso).body.at(B::neck_girth);
+  CHECK_THAT(often.value, WithinAbs(once.value, 1e-9));
+  CHECK_THAT(often.sd, WithinAbs(once.sd, 1e-9));
+}
+
 TEST_CASE("readings become measures less the usual ease") {
   WornTape dress{.kind = MadeKind::dress, .readings = {{F::hip_width, 51, 0.7}}};
   dress.switches.set(Switch::waist, "seam");
