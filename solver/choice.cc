@@ -24,6 +24,8 @@ constexpr double kCheaper = 1e-4;
 constexpr int kStarts = 3;
 constexpr int kRootStarts = 8;
 constexpr int kNodeStarts = 1;
+/// Tolerances by which a function may leave its tangent and count as straight.
+constexpr double kBends = 0.05;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -68,6 +70,7 @@ class Search {
 
   Choice run() {
     choice_.nothing = evaluate(problem_.problem, zero_);
+    bends_ = bends();
     remember_small_ones();
     if (!known_.at(0).amounts.finite) return std::move(choice_);
     PlanLimits limits;
@@ -84,6 +87,25 @@ class Search {
 
  private:
   double cheaper() const { return kCheaper * solver_.cost_unit(); }
+
+  /// Whether the function is felt to leave its tangent at 0 halfway to the most of each move.
+  bool bends() const {
+    const Problem& p = problem_.problem;
+    const std::size_t n = at(p.n()), m = at(p.m());
+    std::vector<double> x = zero_, g(m), there(m), jacobian(m * n);
+    p.function->evaluate(x.data(), g.data(), jacobian.data());
+    for (std::size_t j = 0; j < n; ++j) {
+      const double most = p.variables[j].upper;
+      x[j] = (std::isfinite(most) ? most : p.variables[j].scale) / 2;
+    }
+    p.function->evaluate(x.data(), there.data(), nullptr);
+    for (std::size_t i = 0; i < m; ++i) {
+      double straight = g[i];
+      for (std::size_t j = 0; j < n; ++j) straight += jacobian[i * n + j] * x[j];
+      if (!(std::abs(there[i] - straight) <= kBends * p.outputs[i].tolerance)) return true;
+    }
+    return false;
+  }
 
   /// No move, and each by itself.
   void remember_small_ones() {
@@ -111,6 +133,7 @@ class Search {
     hopeless_.clear();
     tried_.clear();
     search({root});
+    while (bends_ && look_next_door()) continue;
     return best_->amounts.totals;
   }
 
@@ -143,6 +166,44 @@ class Search {
                   [&](std::size_t k) { fewer[k] = answer(fewer[k].used, last->amounts.x); });
       for (Subset& subset : fewer) offer(remember(std::move(subset)));
     }
+  }
+
+  /// Subsets that differ from the best in one move, or in one for another: where moves bend, a
+  /// local solve may have hidden them. True when one of them is better.
+  bool look_next_door() {
+    const int n = problem_.problem.n();
+    const Subset& from = *best_;
+    std::vector<MoveSet> doors;
+    for (int j = 0; j < n; ++j) {
+      const MoveSet changed = from.used ^ only(j);
+      doors.push_back(changed);
+      if (contains(from.used, j)) continue;
+      for (int k = 0; k < n; ++k) {
+        if (contains(from.used, k)) doors.push_back(changed & ~only(k));
+      }
+    }
+    std::erase_if(doors, [&](MoveSet used) {
+      return count(used) > limits_.moves || known_.count(used) || !is_possible(used);
+    });
+    std::vector<Subset> answers(doors.size());
+    in_parallel(doors.size(), [&](std::size_t d) {
+      const Amounts glance = solver_.least_missed({doors[d], 0}, {}, from.amounts.x, 1);
+      answers[d].amounts.solves = glance.solves;
+      if (glance.finite && misses_less(glance.totals, from.amounts.totals))
+        answers[d] = answer(doors[d], glance.x);
+    });
+    for (Subset& a : answers) {
+      choice_.solves += a.amounts.solves;
+      if (a.amounts.finite) offer(known_.emplace(a.used, std::move(a)).first->second);
+    }
+    return best_ != &from;
+  }
+
+  bool is_possible(MoveSet used) const {
+    return std::none_of(
+        problem_.exclusive.begin(), problem_.exclusive.end(), [used](const auto& pair) {
+          return contains(used, pair.first) && contains(used, pair.second);
+        });
   }
 
   template <typename Work>
@@ -216,6 +277,10 @@ class Search {
         return comes_later(a, b);
       });
       born.clear();
+      if (choice_.nodes >= options_.most_nodes && !open.empty()) {
+        choice_.proved = false;
+        break;
+      }
       for (std::size_t k = 0; k < kBatch && !open.empty();) {
         TreeNode t = std::move(open.back());
         open.pop_back();
@@ -285,7 +350,7 @@ class Search {
 
   void relax(TreeNode& t, const PlanLimits& limits, Subset& own) const {
     const Amounts parent = t.relaxed;
-    const int starts = t.born == 1 ? kRootStarts : kNodeStarts;
+    const int starts = t.born > 1 ? kNodeStarts : choice_.plans.empty() ? kRootStarts : kStarts;
     t.relaxed = relaxed_from(t, limits, parent.x, starts);
     if (const Subset* better = better_inside(t)) {
       // The relaxation got stuck: one of its own subsets is better than what it found.
@@ -412,6 +477,7 @@ class Search {
   Choice choice_;
   std::map<MoveSet, Subset> known_;
 
+  bool bends_ = false;
   Goal goal_ = Goal::misses;
   PlanLimits limits_;
   Reached reached_;

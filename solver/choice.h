@@ -36,6 +36,9 @@ struct ChoiceOptions {
   int plans = 3;        ///< handed out at most
   double slack = 0.01;  ///< tolerances by which a level's total may lie above the best
   int threads = 0;      ///< 0: as many as the machine has; changes the time alone
+  /// Past so many nodes the best found so far stands: moves alike in all but name make every order
+  /// of them a subset of its own.
+  int most_nodes = 5000;
 };
 
 struct ChoicePlan {
@@ -54,6 +57,7 @@ struct Choice {
   std::vector<ChoicePlan> plans;
   std::array<double, kLevels> best{};  ///< totals that the best subset reaches; habit: 0
   Outcome nothing;                     ///< the misses with no move at all
+  bool proved = true;  ///< false: `most_nodes` came first, and there may be better plans
   int nodes = 0, solves = 0;
 };
 

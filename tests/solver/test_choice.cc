@@ -208,6 +208,7 @@ TEST_CASE("plans are those of an enumeration of all subsets: linear moves") {
     const std::vector<Subset> expected = expected_plans(all_subsets(p), {});
     INFO(spelled(choice, expected));
     CHECK(agrees(choice, expected));
+    CHECK(choice.proved);
     check_claims(p, choice);
   }
 }
@@ -222,6 +223,7 @@ TEST_CASE("plans are those of an enumeration of all subsets: moves that bend") {
     const std::vector<Subset> expected = expected_plans(all_subsets(p), {});
     INFO(spelled(choice, expected));
     CHECK(agrees(choice, expected));
+    CHECK(choice.proved);
     check_claims(p, choice);
   }
 }
@@ -237,6 +239,7 @@ TEST_CASE("plans are those of an enumeration of all subsets: ten and twelve move
     const std::vector<Subset> expected = expected_plans(all_subsets(p), {});
     INFO(spelled(choice, expected));
     CHECK(agrees(choice, expected));
+    CHECK(choice.proved);
     check_claims(p, choice);
   }
 }
@@ -470,6 +473,22 @@ TEST_CASE("a function without a value somewhere costs no plan elsewhere") {
   p.problem = pose({within(0, 1, 0)}, {at_least(0)}, {"sqrt(x[0]-0.5)"});
   p.moves = {{1, 1, 0.1}};
   CHECK(choose(p).plans.empty());
+}
+
+TEST_CASE("sixteen moves that are alike don't keep it for ever") {
+  // Any 6 of 16 do: one by one each of the 8,008 is as good as the next.
+  ChoiceProblem p;
+  std::string sum = "x[0]";
+  for (int j = 1; j < 16; ++j) sum += "+x[" + std::to_string(j) + "]";
+  p.problem = pose(std::vector<Variable>(16, within(0, 1, 0)), {at_least(5.5)}, {sum});
+  p.moves.assign(16, {1, 1, 0.1});
+  const Choice choice = choose(p, {.plans = 1, .most_nodes = 300});
+  CHECK_FALSE(choice.proved);
+  CHECK(choice.nodes < 320);
+  REQUIRE(choice.plans.size() == 1);
+  CHECK(choice.plans[0].used.size() == 6);
+  CHECK_THAT(choice.plans[0].cost, WithinAbs(11.5, 0.02));
+  check_claims(p, choice);
 }
 
 TEST_CASE("any number of threads gives the same bytes") {
