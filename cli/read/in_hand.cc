@@ -77,8 +77,9 @@ class InHandReader {
     const YamlNode* node = section.find("kind");
     const auto kind = section.find_word("kind", kind_words());
     if (!kind) return;
-    in_hand_.kind = static_cast<MadeKind>(*kind);
-    agrees_with_skirt(in_hand_.kind, switches_, *node, "made.kind", source_);
+    // What contradicts the style is complained of once, not in each part that follows from it.
+    if (agrees_with_skirt(static_cast<MadeKind>(*kind), switches_, *node, "made.kind", source_))
+      in_hand_.kind = static_cast<MadeKind>(*kind);
   }
 
   void read_made_for(Section& section) {

@@ -144,8 +144,9 @@ class Writer {
     }
     if (belief.shifts.size() > kNamedShifts)
       text += fmt::format("; {} more", belief.shifts.size() - kNamedShifts);
-    if (text.empty()) text = "the body as it was taped explains what was seen";
+    if (text.empty()) text = "the body as it was taped, to within half its errors";
     page_.paragraph("Believed  ", text, Tone::bold);
+    write_blame();
     for (const auto& [one, other] : belief.against) {
       page_.paragraph("Against   ",
                       fmt::format("'{}' and '{}' contradict each other: one is explained without "
@@ -166,6 +167,32 @@ class Writer {
                       quantity(altered_.in_hand->faults[at].amount, d)),
           Tone::bad);
     }
+  }
+
+  /// What no likely body explains lies in how it was handled and sewn.
+  void write_blame() {
+    const Made& made = result_.in_hand.made;
+    std::vector<std::string> parts;
+    const auto stretched = [&](double length, const char* edge) {
+      if (length > 0)
+        parts.push_back(
+            fmt::format("front {} stretched by {} each side", edge, amount(length, kLength)));
+    };
+    stretched(made.neck_stretched, "neck edge");
+    stretched(made.armhole_stretched, "armhole edge");
+    for (int i = 0; i < kMeasureKeys; ++i) {
+      const auto key = static_cast<MeasureKey>(i);
+      const double off = made.sewn_off[key];
+      if (off == 0) continue;
+      const MeasureInfo& measure = info(key);
+      parts.push_back(fmt::format("{} {} {} than its draft",
+                                  spoken(measure.id),
+                                  amount(off, measure.dimension),
+                                  off > 0 ? "more" : "less"));
+    }
+    if (parts.empty()) return;
+    page_.paragraph(
+        "Laid to   ", fmt::format("the garment: {}", fmt::join(parts, "; ")), Tone::bold);
   }
 
   /// Where the garment's figures come from, and which reading can't be right beside the others.
@@ -326,9 +353,10 @@ class Writer {
       page_.paragraph(kBlank, fmt::format("{}: {}", move->name, why));
   }
 
+  /// As the plan has it: a miss that is felt, of a must already a tenth of it.
   static bool is_felt(const Finding& f) {
-    return f.missed && f.strength <= Level::should &&
-           (f.strength == Level::must || std::abs(f.miss) > f.tolerance);
+    const double felt = f.strength == Level::must ? 0.1 : 1;
+    return f.missed && f.strength <= Level::should && std::abs(f.miss) > felt * f.tolerance;
   }
 
   const Altered& altered_;

@@ -60,13 +60,23 @@ Json garment_of(const Altered& altered) {
     seams[std::string(to_string(static_cast<SeamKey>(i)))] = {{"allowance", number(seam.allowance)},
                                                               {"keep", number(seam.keep)}};
   }
+  Json off = Json::object();
+  for (int i = 0; i < kMeasureKeys; ++i) {
+    const auto key = static_cast<MeasureKey>(i);
+    if (made.sewn_off[key] != 0)
+      off[spoken(info(key).id)] = quantity(made.sewn_off[key], info(key).dimension);
+  }
   return {{"kind", to_string(made.kind)},
           {"made for", altered.result.made_for.body.label},
           {"flat", std::move(flat)},
           {"read", std::move(read)},
           {"draft", std::move(draft)},
           {"seams", std::move(seams)},
-          {"holes show", made.holes_show}};
+          {"holes show", made.holes_show},
+          {"stretched",
+           {{"neck edge", number(made.neck_stretched)},
+            {"armhole edge", number(made.armhole_stretched)}}},
+          {"off its draft", std::move(off)}};
 }
 
 Json belief_of(const Altered& altered) {
