@@ -327,7 +327,7 @@ PassEnd Pass::run(const Terms& terms,
   // A second run with the same weights most often ends in the same basin: the curvature found there
   // serves.
   if (curvature_weight_ != terms.weight) lagrangian_.resize(0, 0);
-  curved_ = lagrangian_.rows() == n && n > 0;
+  curved_ = lagrangian_.rows() == n && n > 0 && !options.from_afar;
   age_ = 0;
   PassEnd end = PassEnd::out_of_steps;
   pull_.assign(at(m), 0.0);

@@ -58,6 +58,9 @@ struct PassOptions {
   /// before a small gain below it shows, so there may be several.
   int most_corrections = 12;
   Curvature curvature = Curvature::when_slow;
+  /// The run begins far from where the last one ended: the curvature found there waits until this
+  /// one crawls too.
+  bool from_afar = false;
 };
 
 /// `enough` and `hopeless`: asked for by the caller.

@@ -193,9 +193,11 @@ Settled settle(Scaled& scaled,
   PassOptions pass_options{.most_iterations = options.most_iterations};
   PassEnd end = PassEnd::settled;
   if (options.known) {
+    pass_options.from_afar = true;
     end = pass.run(terms, pass_options, u, [&] {
       return agrees(level_totals(scaled, pass.c()), options.known->totals);
     });
+    pass_options.from_afar = false;
     if (end == PassEnd::enough) {
       PassOptions nearly = pass_options;
       nearly.hopeless = weighted(options.known->totals, options.first) - kHolds;
