@@ -3,6 +3,7 @@
 #include "model/garment/bodice_measures.h"
 #include "model/garment/skirt.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace easewright {
@@ -22,17 +23,25 @@ constexpr double kUsualAllowance[] = {
 #undef EASEWRIGHT_X
 };
 
-/// Shaping that the body needs and the cloth has not is left in the edges: in the ratio of the cut,
-/// half each where the cut had none.
-void share_out(double excess, double now, double& first, double& second) {
-  const double part = now > 1e-9 ? first / now : 0.5;
-  first += part * (excess - now);
-  second += (1 - part) * (excess - now);
+/// Of what the cut left in neckline and armhole, the neckline's part; half where it left none. A
+/// tenth of a degree is none: a solver's zeros don't decide.
+double part_of(double neck, double armhole) {
+  const double none = radians(0.1);
+  const double n = std::max(neck, 0.0), a = std::max(armhole, 0.0);
+  return (n + 0.5 * none) / (n + a + none);
 }
 
-/// The draft values as a body reads them. The garment hangs from the shoulders, so that levels
-/// above the bust follow the body's shoulders and what is over or short lies between them and the
-/// waist.
+/// Shaping that the body needs and the cloth has not is left in the edges; what the cloth has too
+/// much of makes them tight.
+void leave(double excess, double to_neck, double& neck, double& armhole) {
+  const double more = excess - (neck + armhole);
+  neck += to_neck * more;
+  armhole += (1 - to_neck) * more;
+}
+
+/// The draft values as a body reads them. Both strap ends lie on the body's shoulder where they lay
+/// on that of the cut: levels above the bust go with the shoulders, and what is over or short shows
+/// between them and the waist, the mean as blouson, the front less the back at the centre front.
 Values<double> values_on(const Made& made, const Frame& f) {
   const Frame& a = made.cut_for;
   Values<double> v = made.values;
@@ -41,21 +50,13 @@ Values<double> values_on(const Made& made, const Frame& f) {
   const double back = a.back_neck_y - f.back_neck_y + 0.5 * made.front_shorter;
   const double longer = 0.5 * (front + back);
   v[K::bodice_blouson] += longer;
-  // The seam slides over the shoulder until both hang alike; the difference is seen at the waist.
   v[K::bodice_centre_front] += back - front;
   v[K::strap_inset] += (a.neck_half - f.neck_half) / std::cos(v[K::strap_slope]);
-  v[K::neckline_depth] += (f.front_neck_y - f.neck_depth + f.balance_shift) -
-                          (a.front_neck_y - a.neck_depth + a.balance_shift) + longer;
-  v[K::neckline_back_depth] += f.back_neck_y - a.back_neck_y + longer;
+  v[K::neckline_depth] += a.neck_depth - f.neck_depth;
+  v[K::neckline_back_depth] += a.neck_rise - f.neck_rise;
   v[K::armhole_drop] += f.armpit_y - a.armpit_y + longer;
-  share_out(f.theta - made.bust_shaping,
-            v[K::shaping_neck] + v[K::shaping_armhole],
-            v[K::shaping_neck],
-            v[K::shaping_armhole]);
-  share_out(f.beta - made.blade_shaping,
-            v[K::blade_neck] + v[K::blade_armhole],
-            v[K::blade_neck],
-            v[K::blade_armhole]);
+  leave(f.theta - made.bust_shaping, made.bust_to_neck, v[K::shaping_neck], v[K::shaping_armhole]);
+  leave(f.beta - made.blade_shaping, made.blade_to_neck, v[K::blade_neck], v[K::blade_armhole]);
   return v;
 }
 
@@ -112,6 +113,8 @@ Made made_from(const Frame& frame, const Values<double>& values, MadeKind kind) 
   made.bodice = draft_bodice<double>(frame, BodiceValues<double>{values.at.data()});
   made.bust_shaping = frame.theta - values[K::shaping_neck] - values[K::shaping_armhole];
   made.blade_shaping = frame.beta - values[K::blade_neck] - values[K::blade_armhole];
+  made.bust_to_neck = part_of(values[K::shaping_neck], values[K::shaping_armhole]);
+  made.blade_to_neck = part_of(values[K::blade_neck], values[K::blade_armhole]);
   for (size_t i = 0; i < kSeamKeys; ++i) {
     made.seams[i].allowance = kUsualAllowance[i];
     // A fraying cloth keeps more; a lined edge has nothing to let out (trade practice).

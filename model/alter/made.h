@@ -53,7 +53,10 @@ struct Made {
   Bodice<double> bodice;     ///< sew lines; y = 0 is the waist seam
   double bust_shaping = 0;   ///< sewn, gathered or darted into the cloth, rad: not left in an edge
   double blade_shaping = 0;  ///< the same behind
-  double neck_folded = 0;    ///< taken out of each half of the front neckline by folds, cm
+  /// Part of what a body needs beyond it that shows in the neckline, as the cut left it there; the
+  /// rest shows in the armhole.
+  double bust_to_neck = 0.5, blade_to_neck = 0.5;
+  double neck_folded = 0;  ///< taken out of each half of the front neckline by folds, cm
   double back_neck_folded = 0, armhole_folded = 0;  ///< each half, cm
   double neck_stretched = 0;     ///< each half of the front neck edge longer than it was cut, cm
   double armhole_stretched = 0;  ///< each front armhole edge the same

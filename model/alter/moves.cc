@@ -151,10 +151,10 @@ void take_up_straps(
   const bool both = back_in != 0 || back_out != 0, fore = front_in != 0 || front_out != 0;
   v[K::strap_slope] += both && fore ? front_turn : 0.5 * front_turn;
   const double up_front = 0.5 * (front_in + front_out), up_back = 0.5 * (back_in + back_out);
-  // Everything hangs from the shoulders.
+  // Everything hangs from the shoulders, each half from its own.
   const double up = 0.5 * (up_front + up_back);
-  v[K::bodice_blouson] -= up;
-  v[K::neckline_depth] -= up, v[K::neckline_back_depth] -= up, v[K::armhole_drop] -= up;
+  v[K::bodice_blouson] -= up, v[K::armhole_drop] -= up;
+  v[K::neckline_depth] -= up_front, v[K::neckline_back_depth] -= up_back;
   made.front_shorter += up_front - up_back;
 }
 
@@ -167,28 +167,47 @@ Turn<double> strap_turn(const Made& made, bool front) {
 
 Point side_seam(const HalfBodice<double>& half) { return half.side_waist - half.underarm; }
 
-/// Recuts the lower curve alone, from the notch to the underarm.
-void recut_lower(HalfBodice<double>& half, const Turn<double>& turn, double hollow) {
-  const Curve upper = half.armhole_upper;
-  bodice_steps::draw_armhole<double>(half, turn, side_seam(half), hollow);
-  half.armhole_upper = upper;
+/// Recuts the edges that `draw` draws, after `shift` has moved their ends: each bends as the
+/// drafted line does from the old ends to the new ones. An edge that is as drafted becomes the
+/// drafted one; an edge that was cut off starts at what is left of it. (Drawing it anew gave back,
+/// at no amount at all, the cloth that sides taken in had cut off.)
+template <typename Shift, typename Draw>
+void recut(HalfBodice<double>& half, const Shift& shift, const Draw& draw) {
+  HalfBodice<double> before = half;
+  draw(before);
+  shift(half);
+  HalfBodice<double> after = half;
+  draw(after);
+  const auto bend = [](Curve& edge, const Curve& from, const Curve& to) {
+    for (Point Curve::*p : {&Curve::p0, &Curve::p1, &Curve::p2, &Curve::p3})
+      edge.*p = edge.*p + (to.*p - from.*p);
+  };
+  bend(half.armhole_upper, before.armhole_upper, after.armhole_upper);
+  bend(half.armhole_lower, before.armhole_lower, after.armhole_lower);
+  bend(half.waist, before.waist, after.waist);
+  for (size_t i = 0; i < half.neck.size(); ++i) bend(half.neck[i], before.neck[i], after.neck[i]);
 }
 
-void recut_armhole(HalfBodice<double>& half, const Turn<double>& turn, double hollow) {
-  bodice_steps::draw_armhole<double>(half, turn, side_seam(half), hollow);
+/// Draws a half's armhole as the draft does.
+auto armhole_drawn(const Made& made, bool front) {
+  constexpr double kFrontHollow = 0.64, kBackHollow = 0.60;
+  return [turn = strap_turn(made, front),
+          hollow = front ? kFrontHollow : kBackHollow](HalfBodice<double>& half) {
+    bodice_steps::draw_armhole<double>(half, turn, side_seam(half), hollow);
+  };
 }
-
-constexpr double kFrontHollow = 0.64, kBackHollow = 0.60;  // as drafted
 
 void lower_armhole(Made& made, double by) {
-  for (HalfBodice<double>* half : {&made.bodice.front, &made.bodice.back}) {
-    const Point down = side_direction(*half);
-    const bool dart = has_dart(*half);
-    half->underarm = half->underarm + by * down;
-    if (!dart) half->dart_upper = half->dart_lower = half->underarm;
+  for (const bool front : {true, false}) {
+    recut(
+        front ? made.bodice.front : made.bodice.back,
+        [by](HalfBodice<double>& half) {
+          const bool dart = has_dart(half);
+          half.underarm = half.underarm + by * side_direction(half);
+          if (!dart) half.dart_upper = half.dart_lower = half.underarm;
+        },
+        armhole_drawn(made, front));
   }
-  recut_lower(made.bodice.front, strap_turn(made, true), kFrontHollow);
-  recut_lower(made.bodice.back, strap_turn(made, false), kBackHollow);
   Values<double>& v = made.values;
   const double y = made.cut_for.armpit_y + v[K::bodice_blouson] - v[K::armhole_drop];
   const double slant = v[K::bodice_front_underarm] - v[K::bodice_front_waist];
@@ -197,72 +216,95 @@ void lower_armhole(Made& made, double by) {
   v[K::bodice_front_underarm] -= share * slant;
   v[K::bodice_back_underarm] -= share * (v[K::bodice_back_underarm] - v[K::bodice_back_waist]);
   v[K::shaping_dart_drop] -= by;
+  made.bodice.figures.underarm_y -= share * y;
 }
 
 void scoop(Made& made, bool front, double by) {
-  HalfBodice<double>& half = front ? made.bodice.front : made.bodice.back;
-  const Turn<double> turn = strap_turn(made, front);
-  half.notch = half.notch - by * turn.vector({1, 0});
-  recut_armhole(half, turn, front ? kFrontHollow : kBackHollow);
+  const Point inwards = -by * strap_turn(made, front).vector({1, 0});
+  recut(
+      front ? made.bodice.front : made.bodice.back,
+      [inwards](HalfBodice<double>& half) { half.notch = half.notch + inwards; },
+      armhole_drawn(made, front));
   made.values[front ? K::armhole_front_edge : K::armhole_back_edge] -= by;
 }
 
-/// Recuts one edge of the strap: its end moves along the seam, outwards where `by` is positive.
-void move_strap_edge(Made& made, bool neck_edge, double by) {
+/// The strap's arm end moves along the seam, outwards where `by` is positive.
+void move_arm_edge(Made& made, double by) {
   for (const bool front : {true, false}) {
-    HalfBodice<double>& half = front ? made.bodice.front : made.bodice.back;
-    const Point seam = unit(Point(half.strap_outer - half.strap_inner));
-    if (neck_edge) {
-      half.strap_inner = half.strap_inner + by * seam;
-    } else {
-      half.strap_outer = half.strap_outer + by * seam;
-      const Curve lower = half.armhole_lower;
-      recut_armhole(half, strap_turn(made, front), front ? kFrontHollow : kBackHollow);
-      half.armhole_lower = lower;
-    }
+    recut(
+        front ? made.bodice.front : made.bodice.back,
+        [by](HalfBodice<double>& half) {
+          half.strap_outer =
+              half.strap_outer + by * unit(Point(half.strap_outer - half.strap_inner));
+        },
+        armhole_drawn(made, front));
   }
-  if (neck_edge) {
-    bodice_steps::draw_front_neck<double>(made.bodice.front, made.cut_for.neckline);
-    bodice_steps::draw_back_neck<double>(made.bodice.back,
-                                         bodice_steps::strap_angle(made.bodice.front));
-    made.values[K::strap_inset] += by;
-    made.values[K::strap_width] -= by;
-  } else {
-    made.values[K::strap_width] += by;
-  }
+  made.values[K::strap_width] += by;
+}
+
+/// The same of its neck end.
+void move_neck_edge(Made& made, double by) {
+  const auto along_seam = [by](HalfBodice<double>& half) {
+    half.strap_inner = half.strap_inner + by * unit(Point(half.strap_outer - half.strap_inner));
+  };
+  HalfBodice<double>& front = made.bodice.front;
+  const double angle = bodice_steps::strap_angle(front);
+  recut(front, along_seam, [&made](HalfBodice<double>& half) {
+    bodice_steps::draw_front_neck<double>(half, made.cut_for.neckline);
+  });
+  // Both neck edges go on running smoothly into each other: the back follows the front's turn.
+  const double turned = bodice_steps::strap_angle(front) - angle;
+  bool moved = false;
+  recut(
+      made.bodice.back,
+      [&](HalfBodice<double>& half) { along_seam(half), moved = true; },
+      [&](HalfBodice<double>& half) {
+        bodice_steps::draw_back_neck<double>(half, moved ? angle + turned : angle);
+      });
+  made.values[K::strap_inset] += by;
+  made.values[K::strap_width] -= by;
 }
 
 void deepen_front(Made& made, double by) {
-  made.bodice.front.centre_neck.y -= by;
-  bodice_steps::draw_front_neck<double>(made.bodice.front, made.cut_for.neckline);
+  recut(
+      made.bodice.front,
+      [by](HalfBodice<double>& half) { half.centre_neck.y -= by; },
+      [&made](HalfBodice<double>& half) {
+        bodice_steps::draw_front_neck<double>(half, made.cut_for.neckline);
+      });
   made.values[K::neckline_depth] += by;
 }
 
 void deepen_back(Made& made, double by) {
-  HalfBodice<double>& back = made.bodice.back;
-  back.centre_neck.y -= by;
   // The edge leaves the strap as it did.
-  const Curve& old = back.neck[0];
+  const Curve& old = made.bodice.back.neck[0];
   const Point arrive = unit(Point(old.p3 - old.p2));
-  back.neck[0] = geometry::curve_between<double>(back.centre_neck,
-                                                 {1.0, 0.0},
-                                                 0.55 * back.strap_inner.x,
-                                                 arrive,
-                                                 0.45 * (back.strap_inner.y - back.centre_neck.y),
-                                                 back.strap_inner);
+  recut(
+      made.bodice.back,
+      [by](HalfBodice<double>& half) { half.centre_neck.y -= by; },
+      [arrive](HalfBodice<double>& half) {
+        half.neck[0] =
+            geometry::curve_between<double>(half.centre_neck,
+                                            {1.0, 0.0},
+                                            0.55 * half.strap_inner.x,
+                                            arrive,
+                                            0.45 * (half.strap_inner.y - half.centre_neck.y),
+                                            half.strap_inner);
+      });
   made.values[K::neckline_back_depth] += by;
 }
 
 /// A fold of this width at the edge, to nothing at the pivot, takes this angle.
-double fold_angle(double width, double reach) {
-  return 2 * std::asin(std::min(0.5 * width / reach, 0.9));
+double fold_angle(double width, double reach) { return 2 * std::asin(0.5 * width / reach); }
+
+/// From the pivot to the neck edge.
+double neck_reach(const HalfBodice<double>& half) {
+  return bodice_steps::distance_to_chord<double>(half.pivot, half.centre_neck, half.strap_inner);
 }
 
 void fold_front(Made& made, bool neck, double width) {
   const HalfBodice<double>& front = made.bodice.front;
-  const double reach = neck ? bodice_steps::distance_to_chord<double>(
-                                  front.pivot, front.centre_neck, front.strap_inner)
-                            : distance(front.pivot, front.notch);
+  const double reach = neck ? neck_reach(front) : distance(front.pivot, front.notch);
   const double angle = fold_angle(width, reach);
   made.bust_shaping += angle;
   made.values[neck ? K::shaping_neck : K::shaping_armhole] -= angle;
@@ -270,10 +312,7 @@ void fold_front(Made& made, bool neck, double width) {
 }
 
 void fold_back_neck(Made& made, double width) {
-  const HalfBodice<double>& back = made.bodice.back;
-  const double angle = fold_angle(
-      width,
-      bodice_steps::distance_to_chord<double>(back.pivot, back.centre_neck, back.strap_inner));
+  const double angle = fold_angle(width, neck_reach(made.bodice.back));
   made.blade_shaping += angle;
   made.values[K::blade_neck] -= angle;
   made.back_neck_folded += width;
@@ -287,11 +326,17 @@ void sew_side_dart(Made& made, double angle) {
     front.dart_upper = front.underarm + v[K::shaping_dart_drop] * side_direction(front);
     front.dart_lower = front.dart_upper;
   }
-  const Turn<double> turn(-angle);
-  front.dart_lower = turn.about(front.pivot, front.dart_lower);
-  front.side_waist = turn.about(front.pivot, front.side_waist);
-  bodice_steps::draw_waist<double>(front, front.side_waist - front.dart_lower);
+  recut(
+      front,
+      [turn = Turn<double>(-angle)](HalfBodice<double>& half) {
+        half.dart_lower = turn.about(half.pivot, half.dart_lower);
+        half.side_waist = turn.about(half.pivot, half.side_waist);
+      },
+      [](HalfBodice<double>& half) {
+        bodice_steps::draw_waist<double>(half, half.side_waist - half.dart_lower);
+      });
   v[K::shaping_side] += angle;
+  made.bodice.figures.waist_share -= angle;
 }
 
 void raise(Point& p, double by) { p.y += by; }
@@ -315,6 +360,8 @@ void lengthen_above_waist(Made& made, double by) {
     for (Curve* c : {&half->neck[0], &half->neck[1], &half->armhole_upper, &half->armhole_lower})
       raise(*c, by);
   }
+  made.bodice.figures.underarm_y += by;
+  made.bodice.figures.bust_y += by;
   made.values[K::bodice_blouson] += by;
 }
 
@@ -386,13 +433,13 @@ void apply(Made& made, Change change, double a) {
       take_up_straps(made, -a / 2, -a / 2, -a / 2, -a / 2);
       return;
     case Change::strap_narrower_arm:
-      move_strap_edge(made, false, -a);
+      move_arm_edge(made, -a);
       return;
     case Change::strap_narrower_neck:
-      move_strap_edge(made, true, a);
+      move_neck_edge(made, a);
       return;
     case Change::strap_wider_arm:
-      move_strap_edge(made, false, a);
+      move_arm_edge(made, a);
       return;
     case Change::armhole_lower:
       lower_armhole(made, a);
@@ -484,6 +531,33 @@ void apply(Made& made, Change change, double a) {
   }
 }
 
+/// Cloth taken in stays in its seam and can be let out again. Where a side tapers to nothing no
+/// more can be let out all along it.
+void keep_allowances(Made& made, Change change, double a) {
+  const auto add = [&made](SeamKey key, double by) { made.seam(key).allowance += by; };
+  switch (change) {
+    case Change::sides_in:
+      return add(SeamKey::side, a);
+    case Change::sides_out:
+    case Change::sides_out_bodice:
+    case Change::sides_out_skirt:
+      return add(SeamKey::side, -a);
+    case Change::straps_up:
+      return add(SeamKey::shoulder, a);
+    case Change::straps_down:
+      return add(SeamKey::shoulder, -a);
+    case Change::waist_down:
+    case Change::waist_front_down:
+      return add(SeamKey::waist, -a);
+    case Change::hem_up:
+      return add(SeamKey::hem, a);
+    case Change::hem_down:
+      return add(SeamKey::hem, -a);
+    default:
+      return;
+  }
+}
+
 /// What the cloth can give of a change, whatever the allowances.
 double most_of(const Made& made, Change change) {
   const Values<double>& v = made.values;
@@ -497,7 +571,15 @@ double most_of(const Made& made, Change change) {
     case Change::sides_in_bodice:
       return std::max(0.0, 0.8 * room);
     case Change::sides_in_skirt:
-      return 0.3 * v[K::skirt_back_width];
+    case Change::sides_out_skirt:
+      return std::max(0.0, 0.3 * v[K::skirt_back_width]);
+    case Change::sides_out:
+    case Change::sides_out_bodice:
+    case Change::gusset:
+      return 6;  // further out the armhole's curve is nobody's
+    case Change::straps_down:
+    case Change::strap_extended:
+      return 8;
     case Change::straps_up:
     case Change::straps_up_front:
     case Change::straps_up_back:
@@ -507,8 +589,10 @@ double most_of(const Made& made, Change change) {
     case Change::strap_narrower_arm:
     case Change::strap_narrower_neck:
       return std::max(0.0, v[K::strap_width] - 1.5);
-    case Change::armhole_lower:
-      return std::max(0.0, distance(front.underarm, front.side_waist) - 4);
+    case Change::armhole_lower: {
+      const double seam = distance(front.underarm, front.side_waist) - 4;
+      return std::max(0.0, has_dart(front) ? std::min(seam, v[K::shaping_dart_drop] - 0.5) : seam);
+    }
     case Change::armhole_scoop_front:
       return 0.3 * front.notch.x;
     case Change::armhole_scoop_back:
@@ -521,8 +605,15 @@ double most_of(const Made& made, Change change) {
       return std::max(0.0, back.centre_neck.y - 4);
     case Change::side_dart:
       return std::max(0.0, made.bodice.figures.waist_share);
+    case Change::armhole_dart:
+      return 0.5 * distance(front.pivot, front.notch);
+    case Change::neck_dart:
+      return 0.5 * neck_reach(front);
+    case Change::back_neck_dart:
+      return 0.5 * neck_reach(back);
     case Change::waist_tuck:
-      return 0.5 * back.underarm.y;
+    case Change::waist_down:
+      return std::max(0.0, 0.5 * back.underarm.y);
     case Change::elastic_shorter:
       return 0.4 * v[K::elastic_length];
     case Change::overlap_narrower:
@@ -659,7 +750,9 @@ Change inverse_of(Change change) {
 
 void make_change(Made& made, Change change, double amount) {
   const double kept = std::min(amount, most_of(made, change));
-  if (kept != 0 && change != Change::count) apply(made, change, kept);
+  if (kept <= 0 || change == Change::count) return;
+  apply(made, change, kept);
+  keep_allowances(made, change, kept);
 }
 
 Made changed(const Made& made, Change change, double amount) {
