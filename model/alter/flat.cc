@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include <Eigen/Dense>
 #include <ceres/ceres.h>
 
 namespace easewright {
@@ -100,57 +101,129 @@ double read_one(const Made& made, FlatKey key) {
   return 0;
 }
 
-/// So little does a usual value weigh beside a reading: an s.d. of 20 cm, or of 60 degrees.
-double usual_sd(K key) { return info(key).dimension == kAngle ? radians(60) : 20.0; }
+/// How far a garment's value may lie from what is usual, one s.d., where nothing reads it itself:
+/// the usual one then takes only what the readings leave open. Ten times what garments of one kind
+/// differ by, so that a reading is not drawn towards what is usual. But no tape reads a share of
+/// the shaping, or the ease over a shoulder: were they as free, an error of the tape round the
+/// armhole would turn up as three degrees of bust angle (common practice for both).
+double usual_sd(K key) {
+  switch (key) {
+    case K::strap_ease:
+      return 0.2;
+    case K::bodice_centre_front:
+      return 0.5;
+    case K::shaping_neck:
+    case K::shaping_armhole:
+    case K::shaping_side:
+    case K::blade_neck:
+    case K::blade_shoulder:
+    case K::blade_armhole:
+      return radians(1.5);
+    case K::skirt_length:
+    case K::belt_length:
+      return 100;
+    default:
+      return info(key).dimension == kAngle ? radians(30) : 20.0;
+  }
+}
 
-/// The readings and, faintly, what is usual.
+/// Seams that were sewn together meet however the tape erred on either side, cm.
+constexpr double kSideMeets = 0.05, kWaistMeets = 0.3;
+
+double side_mismatch(const Values<double>& v) {
+  return (v[K::bodice_front_underarm] - v[K::bodice_front_waist]) -
+         (v[K::bodice_back_underarm] - v[K::bodice_back_waist]);
+}
+
+double waist_mismatch(const Made& made) {
+  return 2 * (read_one(made, FlatKey::hip_width) - read_one(made, FlatKey::waist_width));
+}
+
+/// The readings, the seams that meet and, faintly, what is usual. One row each.
 class FlatCost final : public ceres::CostFunction {
  public:
   FlatCost(const Frame& frame,
            const Values<double>& usual,
            MadeKind kind,
            const std::vector<FlatReading>& readings)
-      : frame_(frame), usual_(usual), kind_(kind), readings_(readings) {
-    set_num_residuals(static_cast<int>(readings.size()) + kValueKeys);
+      : usual_(made_from(frame, usual, kind)), readings_(readings) {
+    set_num_residuals(static_cast<int>(readings.size()) + kSeamsThatMeet + kValueKeys);
     mutable_parameter_block_sizes()->push_back(kValueKeys);
   }
 
   bool Evaluate(double const* const* parameters,
                 double* residuals,
                 double** jacobians) const override {
-    Values<double> v{};
-    std::copy_n(parameters[0], kValueKeys, v.at.begin());
-    read(v, residuals);
-    if (jacobians == nullptr || jacobians[0] == nullptr) return true;
-    const size_t m = readings_.size() + kValueKeys;
-    std::vector<double> up(m), down(m);
-    for (size_t j = 0; j < kValueKeys; ++j) {
-      const double h = 1e-5, at = v.at[j];
-      v.at[j] = at + h;
-      read(v, up.data());
-      v.at[j] = at - h;
-      read(v, down.data());
-      v.at[j] = at;
-      for (size_t i = 0; i < m; ++i) jacobians[0][i * kValueKeys + j] = (up[i] - down[i]) / (2 * h);
-    }
+    Made made = usual_;
+    std::copy_n(parameters[0], kValueKeys, made.values.at.begin());
+    read(made, residuals);
+    if (jacobians != nullptr && jacobians[0] != nullptr) find_jacobian(made, jacobians[0]);
     return true;
   }
 
+  /// At these values, row by row.
+  std::vector<double> jacobian(const Values<double>& values) const {
+    Made made = usual_;
+    made.values = values;
+    std::vector<double> result(static_cast<size_t>(num_residuals()) * kValueKeys);
+    find_jacobian(made, result.data());
+    return result;
+  }
+
  private:
-  void read(const Values<double>& v, double* residuals) const {
-    const Made made = made_from(frame_, v, kind_);
-    for (size_t i = 0; i < readings_.size(); ++i)
-      residuals[i] = (read_one(made, readings_[i].key) - readings_[i].value) / readings_[i].error;
+  static constexpr int kSeamsThatMeet = 2;
+
+  void find_jacobian(Made& made, double* jacobian) const {
+    const auto m = static_cast<size_t>(num_residuals());
+    std::vector<double> up(m), down(m);
     for (size_t j = 0; j < kValueKeys; ++j) {
-      residuals[readings_.size() + j] = (v.at[j] - usual_.at[j]) / usual_sd(static_cast<K>(j));
+      const double h = 1e-5, at = made.values.at[j];
+      made.values.at[j] = at + h;
+      read(made, up.data());
+      made.values.at[j] = at - h;
+      read(made, down.data());
+      made.values.at[j] = at;
+      for (size_t i = 0; i < m; ++i) jacobian[i * kValueKeys + j] = (up[i] - down[i]) / (2 * h);
     }
   }
 
-  const Frame& frame_;
-  const Values<double>& usual_;
-  MadeKind kind_;
+  void read(Made& made, double* residuals) const {
+    const Values<double>& v = made.values;
+    made.bodice = draft_bodice<double>(made.cut_for, BodiceValues<double>{v.at.data()});
+    double* row = residuals;
+    for (const FlatReading& r : readings_) *row++ = (read_one(made, r.key) - r.value) / r.error;
+    const bool bodice = made.kind != MadeKind::skirt;
+    const bool joined = made.kind == MadeKind::dress && made.cut_for.skirt;
+    *row++ = bodice ? (side_mismatch(v) - side_mismatch(usual_.values)) / kSideMeets : 0;
+    *row++ = joined ? (waist_mismatch(made) - waist_mismatch(usual_)) / kWaistMeets : 0;
+    for (size_t j = 0; j < kValueKeys; ++j)
+      *row++ = (v.at[j] - usual_.values.at[j]) / usual_sd(static_cast<K>(j));
+  }
+
+  Made usual_;
   const std::vector<FlatReading>& readings_;
 };
+
+/// The values of which the readings say something: they leave less open than what is usual and the
+/// seams do.
+std::vector<K> values_read(const FlatCost& cost, const Values<double>& values, size_t readings) {
+  using Rows = Eigen::Matrix<double, Eigen::Dynamic, kValueKeys, Eigen::RowMajor>;
+  const std::vector<double> at = cost.jacobian(values);
+  const Eigen::Map<const Rows> rows(at.data(), cost.num_residuals(), kValueKeys);
+  const auto variances = [](const auto& information) {
+    const Eigen::MatrixXd all = information.transpose() * information;
+    return Eigen::VectorXd(
+        all.ldlt().solve(Eigen::MatrixXd::Identity(kValueKeys, kValueKeys)).diagonal());
+  };
+  const Eigen::VectorXd after = variances(rows);
+  const Eigen::VectorXd before =
+      variances(rows.bottomRows(rows.rows() - static_cast<Eigen::Index>(readings)));
+  std::vector<K> read;
+  for (int j = 0; j < kValueKeys; ++j) {
+    if (after(j) < 0.9 * before(j)) read.push_back(static_cast<K>(j));
+  }
+  return read;
+}
 
 }  // namespace
 
@@ -208,16 +281,7 @@ FromFlat made_from_flat(const Frame& frame,
     options.num_threads = 1;
     ceres::Solver::Summary summary;
     ceres::Solve(options, &problem, &summary);
-    for (int j = 0; j < kValueKeys; ++j) {
-      const auto key = static_cast<K>(j);
-      Values<double> moved = v;
-      moved[key] += 0.01;
-      const Made there = made_from(frame, moved, kind), here = made_from(frame, v, kind);
-      const bool touched = std::any_of(readings.begin(), readings.end(), [&](const FlatReading& r) {
-        return std::abs(read_one(there, r.key) - read_one(here, r.key)) > 1e-3;
-      });
-      if (touched) result.read.push_back(key);
-    }
+    result.read = values_read(*cost, v, readings.size());
   }
   result.made = made_from(frame, v, kind);
   for (const FlatReading& r : readings)
