@@ -152,6 +152,11 @@ class Planner {
         made_from_flat(drafted.posed->frame, drafted.values, in_hand_.kind, in_hand_.flat);
     Made& made = result_.in_hand.made;
     made.label = job_.label;
+    // What was sewn together met, whatever a tape says of each part.
+    const Worn own = wear(made, made.cut_for);
+    for (const MeasureKey key :
+         {MeasureKey::skirt_waist_mismatch, MeasureKey::bodice_side_mismatch})
+      made.sewn_off[key] = -own.measures[key];
     made.holes_show = in_hand_.holes_show;
     for (int i = 0; i < kSeamKeys; ++i) {
       const auto& given = in_hand_.seams[static_cast<size_t>(i)];
@@ -256,23 +261,54 @@ class Planner {
     result_.possible = static_cast<int>(moves_.size());
   }
 
-  /// The range that an output has to be brought into: its own, wider by what isn't felt. What the
-  /// style only wished for is kept as it is in hand, where it isn't as wished.
+  /// The range that an output has to be brought into: its own, wider by what isn't felt. What is
+  /// missed and nobody complains of is kept as it is in hand, and so is what the style only wished
+  /// for: a garment is not unpicked for that.
   solver::Output wanted(int i, const PosedRule& rule, double now) const {
     solver::Output output = result_.posed->problem.outputs[static_cast<size_t>(i)];
     output.level = rule.strength;
-    if (output.level == Level::must) return output;
     const bool asked = std::any_of(job_.wishes.begin(), job_.wishes.end(), [&](const Wish& wish) {
       return wish.id == rule.wish_id;
     });
-    if (output.level == Level::wish && !asked) {
+    const bool leave = output.level == Level::must   ? is_hair(output, now)
+                       : output.level == Level::wish ? !asked
+                                                     : !is_called_for(rule);
+    if (leave) {
       output.lo = std::min(output.lo, now);
       output.hi = std::max(output.hi, now);
     }
+    if (output.level == Level::must) return output;
     const double wider = is_complained_of(rule) ? 0 : kUnfelt * output.tolerance;
     output.lo -= wider;
     output.hi += wider;
     return output;
+  }
+
+  static bool is_hair(const solver::Output& output, double now) {
+    return now > output.lo - output.tolerance && now < output.hi + output.tolerance;
+  }
+
+  /// With faults seen, work is done for these; without any, for all that the rules find.
+  bool is_called_for(const PosedRule& rule) const {
+    return in_hand_.faults.empty() || is_complained_of(rule);
+  }
+
+  /// Felt, and a must, or called for, or worse than before by a felt amount.
+  bool is_left(const Finding& f) const {
+    if (!is_felt(f) || f.strength > Level::should) return false;
+    if (f.strength == Level::must) return std::abs(f.miss) > f.tolerance || worsened(f);
+    const auto rule = std::find_if(result_.posed->rules.begin(),
+                                   result_.posed->rules.end(),
+                                   [&](const PosedRule& r) { return r.outputs == f.outputs; });
+    return (rule != result_.posed->rules.end() && is_called_for(*rule)) || worsened(f);
+  }
+
+  bool worsened(const Finding& f) const {
+    const auto before = std::find_if(result_.findings.begin(),
+                                     result_.findings.end(),
+                                     [&](const Finding& b) { return b.outputs == f.outputs; });
+    return before == result_.findings.end() ||
+           std::abs(f.miss) > std::abs(before->miss) + kUnfelt * f.tolerance;
   }
 
   /// Whether a fault that was seen reads what the rule is about: then all of the rule is wanted.
@@ -471,7 +507,7 @@ class Planner {
           evaluate(fault.kind->reads, result_.posed->frame, plan.worn.values, plan.worn.measures));
     }
     for (const Finding& f : plan.findings) {
-      if (is_felt(f) && f.strength <= Level::should) plan.left.push_back(f);
+      if (is_left(f)) plan.left.push_back(f);
     }
     plan.meets_all = plan.left.empty();
     result_.plans.push_back(std::move(plan));
@@ -492,7 +528,7 @@ class Planner {
     const std::vector<Finding>& findings =
         result_.plans.empty() ? result_.findings : result_.plans.front().findings;
     for (const Finding& f : findings) {
-      if (!is_felt(f) || f.strength > Level::should) continue;
+      if (!is_left(f)) continue;
       Unmet unmet;
       unmet.finding = f;
       for (const auto& [move, why] : result_.impossible) {

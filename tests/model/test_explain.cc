@@ -104,6 +104,22 @@ TEST_CASE("an option that is off is offered when it settles the miss, and only t
   CHECK(offered >= 1);
 }
 
+TEST_CASE("a wish beyond its value's limit is in conflict with the limit") {
+  for (const char* wish : {"strap width 20 cm", "neckline depth 40 cm"}) {
+    INFO(wish);
+    const Job job = demo_job("choir/jobs/soprano-1.yaml", {.wishes = {wish}});
+    const FitResult result = fit(job, shipped_catalogue());
+    REQUIRE(result.posed);
+    int looked = 0;
+    for (const Explanation& e : explain(job, shipped_catalogue(), result)) {
+      CHECK(e.members.size() >= 2);
+      if (result.posed->rules[static_cast<size_t>(e.rule)].wish_id.empty()) continue;
+      ++looked;
+    }
+    CHECK(looked >= 1);
+  }
+}
+
 TEST_CASE("no cure asks for less than nothing, and a child's belt is left off") {
   // Ties and belts on children's wear: US CPSC guidance and ASTM F1816 (75 mm outside a channel).
   Job job = demo_job("choir/jobs/soprano-1.yaml");

@@ -116,8 +116,13 @@ TEST_CASE("a disturbed fit comes back, on many bodies") {
   // The garment is cut for a body; its wearer is fuller in the bust than the tape said, and the
   // neckline stands off as much as the model says for that.
   const Style style = shipped_style("concert dress");
+#ifdef __SANITIZE_ADDRESS__
+  constexpr size_t bodies = 20;
+#else
+  constexpr size_t bodies = 200;
+#endif
   int tried = 0, back = 0, within = 0, planned = 0;
-  for (size_t i = 0; i < women.size(); i += women.size() / 40) {
+  for (size_t i = 0; i < women.size(); i += women.size() / bodies) {
     const Job job = population_job(women[i], style);
     const FitResult drafted = fit(job, shipped_catalogue());
     REQUIRE(drafted.posed);
