@@ -175,7 +175,7 @@ class Planner {
 
   void believe_faults() {
     result_.belief =
-        believe(result_.in_hand.made, result_.taped, catalogue_.bodies, in_hand_.faults);
+        believe(result_.in_hand.made, job_.body, result_.taped, catalogue_.bodies, in_hand_.faults);
   }
 
   /// Takes what the most likely body leaves of a fault for the garment's own: a gape for an edge

@@ -121,7 +121,7 @@ TEST_CASE("a disturbed fit comes back, on many bodies") {
 #else
   constexpr size_t bodies = 200;
 #endif
-  int tried = 0, back = 0, within = 0, planned = 0;
+  int tried = 0, back = 0, checked = 0, within = 0, planned = 0;
   for (size_t i = 0; i < women.size(); i += women.size() / bodies) {
     const Job job = population_job(women[i], style);
     const FitResult drafted = fit(job, shipped_catalogue());
@@ -152,12 +152,45 @@ TEST_CASE("a disturbed fit comes back, on many bodies") {
     const Frame true_frame = frame_of(truth, made.cloth, made.switches);
     const Worn after = wear(r.plans.front().after, true_frame);
     back += after.measures[M::neckline_slack] <= 1.05 && after.measures[M::armhole_slack] <= 1.05;
+    // The altered garment's draft values, judged as any draft is.
+    Job altered = job;
+    altered.body = as_given(truth);
+    altered.style.put_on = {drafted.switches.at[static_cast<size_t>(Switch::put_on)]};
+    for (size_t k = 0; k < kValueKeys; ++k)
+      altered.draft.emplace_back(static_cast<K>(k), after.values.at[k]);
+    const FitResult again = check(altered, shipped_catalogue());
+    checked +=
+        again.measures[M::neckline_slack] <= 1.05 && again.measures[M::armhole_slack] <= 1.05;
   }
   WARN(tried << " bodies: " << within << " recovered within two s.d., " << planned
-             << " needed work, " << back << " fit again");
+             << " needed work, " << back << " fit again, " << checked << " by check()");
   CHECK(within >= 0.9 * tried);
   CHECK(planned >= 5);
   CHECK(back >= 0.9 * planned);
+  CHECK(checked >= 0.9 * planned);
+}
+
+TEST_CASE("a skirt alone is judged and altered as a skirt") {
+  InHand skirt;
+  skirt.kind = MadeKind::skirt;
+  skirt.faults = {seen("slit bares the knee when seated", 6)};
+  const Job job = demo_job("choir/jobs/soprano-1.yaml");
+  skirt.made_wishes =
+      demo_job("choir/jobs/soprano-1.yaml", {.wishes = {"slit opening above knee 12 cm"}}).wishes;
+  const AlterResult r = alter(job, skirt, shipped_catalogue(), shipped_vocabulary());
+  REQUIRE(r.posed);
+  REQUIRE_FALSE(r.plans.empty());
+  for (const Finding& f : r.findings) {
+    INFO(f.name);
+    CHECK(f.group != "armhole");
+    CHECK(f.group != "neckline");
+  }
+  for (const AlterPlan& plan : r.plans) {
+    for (const PlanStep& step : plan.steps) {
+      INFO(step.move->name);
+      CHECK(step.move->change >= Change::waist_back_up);
+    }
+  }
 }
 
 TEST_CASE("no plan holds a move that is impossible, and amounts stay within limits") {
