@@ -183,8 +183,8 @@ class Writer {
     for (int i = 0; i < kMeasureKeys; ++i) {
       const auto key = static_cast<MeasureKey>(i);
       const double off = made.sewn_off[key];
-      if (off == 0) continue;
       const MeasureInfo& measure = info(key);
+      if (write_number(std::abs(off), measure.dimension, {unit_}) == "0") continue;
       parts.push_back(fmt::format("{} {} {} than its draft",
                                   spoken(measure.id),
                                   amount(off, measure.dimension),
