@@ -43,6 +43,12 @@ std::optional<double> number_of(Section& section, std::string_view key, double l
   return value;
 }
 
+/// '2.5 cm': written in the reader's unit.
+bool is_length(const std::string& blank) {
+  std::string why;
+  return blank.ends_with(" cm") && parse_quantity(blank, kLength, why).has_value();
+}
+
 class MoveReader {
  public:
   MoveReader(const YamlNode& map, std::string path, const Source& source)
@@ -173,19 +179,19 @@ class MoveReader {
     move_.source = keep(section_.need_text("source"));
   }
 
-  /// A text in which what stands in braces is one of blanks_of_words().
+  /// A text in which what stands in braces is one of blanks_of_words() or a length.
   std::string words(std::string_view key) {
     std::string text = keep(section_.need_text(key));
     for (size_t open = text.find('{'); open != std::string::npos; open = text.find('{', open + 1)) {
       const size_t close = std::min(text.find('}', open), text.size());
       const std::string blank = text.substr(open + 1, close - open - 1);
       const auto& known = blanks_of_words();
-      if (close < text.size() && std::find(known.begin(), known.end(), blank) != known.end())
-        continue;
+      const bool is_known = std::find(known.begin(), known.end(), blank) != known.end();
+      if (close < text.size() && (is_known || is_length(blank))) continue;
       section_.source().complain(
           section_.find(key)->inside(open),
           section_.path_to(key),
-          fmt::format("'{}' is none of {{{}}}{}",
+          fmt::format("'{}' is none of {{{}}} and no length like {{2.5 cm}}{}",
                       text.substr(open, std::min<size_t>(close - open + 1, 40)),
                       fmt::join(known, "}, {"),
                       suggestion(blank, known)));

@@ -38,7 +38,8 @@ void read_moves(const YamlNode& map, const Source& source, std::vector<Move>& mo
 /// 'hem'. Move::order is ten times the stage's place, from 1.
 const std::vector<std::string>& stages_of_work();
 
-/// What may stand in braces in a move's words: amount, half, twice, four times, nothing.
+/// What may stand in braces in a move's words: amount, half, twice, four times, nothing. Lengths in
+/// cm may as well.
 const std::vector<std::string>& blanks_of_words();
 
 }  // namespace easewright

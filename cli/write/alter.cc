@@ -13,7 +13,7 @@ namespace {
 
 using solver::Level;
 
-constexpr size_t kNamedShifts = 5;
+constexpr size_t kNamedShifts = 3;
 constexpr size_t kNamedMisses = 5;
 constexpr size_t kNamedBlocked = 3;
 /// A reading further off than this, in its errors, is a slip of the tape.
@@ -35,6 +35,7 @@ class Writer {
     write_garment();
     write_misses();
     write_plans();
+    write_left_alone();
     write_unmet();
     write_cautions();
     write_search();
@@ -180,11 +181,9 @@ class Writer {
     };
     stretched(made.neck_stretched, "neck edge");
     stretched(made.armhole_stretched, "armhole edge");
-    for (int i = 0; i < kMeasureKeys; ++i) {
-      const auto key = static_cast<MeasureKey>(i);
-      const double off = made.sewn_off[key];
-      if (off == 0) continue;
+    for (const MeasureKey key : off_its_draft(altered_)) {
       const MeasureInfo& measure = info(key);
+      const double off = made.sewn_off[key];
       parts.push_back(fmt::format("{} {} {} than its draft",
                                   spoken(measure.id),
                                   amount(off, measure.dimension),
@@ -311,6 +310,26 @@ class Writer {
     page_.paragraph("    check ", words(move.check));
   }
 
+  /// What the first plan leaves because nobody complained of it: a garment is not unpicked for
+  /// that.
+  void write_left_alone() {
+    if (result_.plans.empty()) return;
+    const AlterPlan& plan = result_.plans.front();
+    std::vector<Finding> alone;
+    for (const Finding& f : plan.findings) {
+      const bool told = std::any_of(plan.left.begin(), plan.left.end(), [&](const Finding& left) {
+        return left.outputs == f.outputs;
+      });
+      if (is_felt(f) && !told) alone.push_back(f);
+    }
+    if (alone.empty()) return;
+    page_.paragraph(
+        "Let be    ",
+        misses_of(alone, altered_.tell_all ? alone.size() : kNamedMisses) +
+            " (nobody complained of it; name it among the faults and it is planned for)",
+        Tone::bold);
+  }
+
   void write_unmet() {
     if (result_.unmet.empty()) return;
     page_.gap();
@@ -366,6 +385,22 @@ class Writer {
 };
 
 }  // namespace
+
+std::vector<MeasureKey> off_its_draft(const Altered& altered) {
+  std::vector<MeasureKey> keys;
+  for (int i = 0; i < kMeasureKeys; ++i) {
+    const auto key = static_cast<MeasureKey>(i);
+    const auto& faults = altered.in_hand->faults;
+    const bool seen = std::any_of(faults.begin(), faults.end(), [key](const SeenFault& fault) {
+      const std::vector<Name> names = fault.kind->reads.names();
+      return std::any_of(names.begin(), names.end(), [key](const Name& name) {
+        return name.kind == NameKind::measure && name.index == static_cast<int>(key);
+      });
+    });
+    if (seen && altered.result.in_hand.made.sewn_off[key] != 0) keys.push_back(key);
+  }
+  return keys;
+}
 
 bool can_be_met(const Altered& altered) {
   const AlterResult& result = altered.result;

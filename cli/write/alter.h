@@ -7,6 +7,7 @@
 #include "model/alter/plan.h"
 
 #include <string>
+#include <vector>
 
 namespace easewright {
 
@@ -20,6 +21,10 @@ struct Altered {
 
 /// True where there is nothing to do, or a plan meets all that was to be met.
 bool can_be_met(const Altered& altered);
+
+/// Measures that the garment has otherwise than its draft, as a fault showed that no likely body
+/// explains. Sums that were sewn together against a tape's are none of these.
+std::vector<MeasureKey> off_its_draft(const Altered& altered);
 
 std::string write_alteration(const Altered& altered, Colour colour);
 

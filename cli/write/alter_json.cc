@@ -61,11 +61,8 @@ Json garment_of(const Altered& altered) {
                                                               {"keep", number(seam.keep)}};
   }
   Json off = Json::object();
-  for (int i = 0; i < kMeasureKeys; ++i) {
-    const auto key = static_cast<MeasureKey>(i);
-    if (made.sewn_off[key] != 0)
-      off[spoken(info(key).id)] = quantity(made.sewn_off[key], info(key).dimension);
-  }
+  for (const MeasureKey key : off_its_draft(altered))
+    off[spoken(info(key).id)] = quantity(made.sewn_off[key], info(key).dimension);
   return {{"kind", to_string(made.kind)},
           {"made for", altered.result.made_for.body.label},
           {"flat", std::move(flat)},

@@ -1,10 +1,24 @@
 #include "cli/write/instruction.h"
 
+#include <algorithm>
+#include <charconv>
 #include <cmath>
 
 #include <fmt/format.h>
 
 namespace easewright {
+namespace {
+
+/// '2.5 cm' in the reader's unit; a word as it stands.
+std::string fixed_length(std::string_view text, const Notation& notation) {
+  double cm = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), cm);
+  const bool is_length =
+      error == std::errc() && text.substr(static_cast<size_t>(end - text.data())) == " cm";
+  return is_length ? write_quantity(cm, kLength, notation) : std::string(text);
+}
+
+}  // namespace
 
 std::string write_instruction(std::string_view words,
                               double amount,
@@ -24,7 +38,7 @@ std::string write_instruction(std::string_view words,
             : blank == "half"       ? quantity(0.5)
             : blank == "twice"      ? quantity(2)
             : blank == "four times" ? quantity(4)
-                                    : std::string(blank);
+                                    : fixed_length(blank, notation);
     words.remove_prefix(close + 1);
   }
   return text;

@@ -9,7 +9,8 @@
 namespace easewright {
 
 /// '{amount} at the neck end to {nothing} at the armhole' -> '1 cm at the neck end to nothing at
-/// the armhole'. {half}, {twice} and {four times} stand for as much of the amount.
+/// the armhole'. {half}, {twice} and {four times} stand for as much of the amount; a length in
+/// braces, {2.5 cm}, is written in the reader's unit.
 std::string write_instruction(std::string_view words,
                               double amount,
                               Dimension dimension,

@@ -230,6 +230,24 @@ void write_values(Page& page, const FitResult& result, LengthUnit unit) {
   }
 }
 
+/// ', 10 of them from a garment that fits: bust girth 94 +- 3 cm, ...', the first as listed; or
+/// empty.
+std::string worn_sentence(const CompleteBody& body, LengthUnit unit) {
+  size_t count = 0;
+  std::string named;
+  for (int i = 0; i < kBodyKeys; ++i) {
+    const auto key = static_cast<BodyKey>(i);
+    if (body.at(key).origin != Origin::garment || ++count > kNamedEstimates) continue;
+    const Dimension d = info(key).dimension;
+    named += fmt::format("{}{} {} +- {}",
+                         count > 1 ? ", " : "",
+                         spoken(info(key).id),
+                         write_number(body[key], d, {unit}),
+                         write_amount(body.at(key).sd, d, {unit}));
+  }
+  return count == 0 ? "" : fmt::format(", {} of them from a garment that fits: {}", count, named);
+}
+
 void write_estimates(Page& page, const FitResult& result, LengthUnit unit) {
   const CompleteBody& body = result.completed.body;
   std::vector<BodyKey> keys;
@@ -245,7 +263,8 @@ void write_estimates(Page& page, const FitResult& result, LengthUnit unit) {
   std::stable_sort(
       keys.begin(), keys.end(), [&doubt](BodyKey a, BodyKey b) { return doubt(a) > doubt(b); });
   keys.resize(std::min(count, kNamedEstimates));
-  std::string text = fmt::format("{} of {} measures; least sure: ", count, kBodyKeys);
+  std::string text =
+      fmt::format("{} of {} measures{}; least sure: ", count, kBodyKeys, worn_sentence(body, unit));
   for (const BodyKey key : keys) {
     const Dimension d = info(key).dimension;
     text += fmt::format("{}{} {} +- {}",

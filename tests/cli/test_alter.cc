@@ -65,6 +65,9 @@ TEST_CASE("an instruction has its amount and where it tapers to nothing") {
   CHECK(write_instruction("a dart of {amount}", easewright::radians(6.5), kAngle, {}) ==
         "a dart of 6.5 deg");
   CHECK(write_instruction("plain", 1, kLength, {}) == "plain");
+  const easewright::Notation inches{easewright::LengthUnit::inch};
+  CHECK(write_instruction("{2.5 cm} short of it", 1, kLength, inches) == "1 in short of it");
+  CHECK(write_instruction("{2.5 cm} short of it", 1, kLength, {}) == "2.5 cm short of it");
 }
 
 TEST_CASE("minutes are told as one tells them") {

@@ -218,6 +218,7 @@ TEST_CASE("each slip in a moves file is told with its place") {
       {"order: side seams", "order: sides", "file.yaml:15:12: moves[1].order: 'sides' is not"},
       {"{amount}", "{amout}", "file.yaml:17:18: moves[1].says: '{amout}' is none of {amount}"},
       {"{amount}", "{amount", "file.yaml:17:18: moves[1].says: '{amount deeper, to {nothing}' is"},
+      {"{nothing}", "{2.5 kg}", "file.yaml:17:38: moves[1].says: '{2.5 kg}' is none of {amount}"},
       {"says: sew it {amount} deeper, to {nothing} below; the round loses {four times}",
        "says: sew it",
        "file.yaml:17:11: moves[1].says: does not say how much: '{amount}' is wanted in it"},
