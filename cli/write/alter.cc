@@ -362,9 +362,10 @@ class Writer {
   void write_search() {
     page_.paragraph(
         "Searched  ",
-        fmt::format("{} moves that can be done to it, {} ruled out{}",
+        fmt::format("{} moves that can be done to it, {} ruled out{}{}",
                     result_.possible,
                     result_.impossible.size(),
+                    result_.proved ? "" : "; given up before it was certain that none is better",
                     altered_.tell_all || result_.impossible.empty() ? "" : " (--all says why)"),
         Tone::bold);
     if (!altered_.tell_all) return;

@@ -183,7 +183,8 @@ std::string write_alteration_json(const Altered& altered) {
                       {"moves",
                        {{"possible", result.possible},
                         {"ruled out", std::move(impossible)},
-                        {"nodes", result.nodes}}}});
+                        {"nodes", result.nodes},
+                        {"proved", result.proved}}}});
 }
 
 }  // namespace easewright

@@ -365,6 +365,7 @@ class Planner {
     const solver::ChoiceProblem problem = posed_choice(moves_);
     const solver::Choice choice = solver::choose(problem, {.plans = options_.plans});
     result_.nodes = choice.nodes;
+    result_.proved = choice.proved;
     for (const solver::ChoicePlan& plan : choice.plans) {
       if (!plan.used.empty()) add_plan(problem, plan);
     }
