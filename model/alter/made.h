@@ -61,6 +61,8 @@ struct Made {
   double neck_stretched = 0;     ///< each half of the front neck edge longer than it was cut, cm
   double armhole_stretched = 0;  ///< each front armhole edge the same
   Measures<double> sewn_off{};  ///< by how much it measures more than its draft, as a try-on showed
+  double front_taken_up = 0;    ///< strap ends shorter (+) than they were cut, pieced out where -
+  double back_taken_up = 0;
   double front_shorter = 0;     ///< front straps taken up by so much more than the back's
   double skirt_waist_kept = 0;  ///< each skirt panel edge: wider at the waist seam than its hip
                                 ///< width says, where a side was tapered to nothing there

@@ -92,6 +92,9 @@ Made changed(const Made& made, Change change, double amount);
 /// The same in place.
 void make_change(Made& made, Change change, double amount);
 
+/// What the cloth can geometrically give of a change, whatever the allowances; cm or rad.
+double most_of(const Made& made, Change change);
+
 enum class ClothStructure { any, woven, knit };
 enum class WhenLined { same, blocked, dearer };
 
