@@ -117,8 +117,11 @@ void note_turning(const Posed& posed, FitResult& result) {
 
 void note_cutting(const Posed& posed, FitResult& result) {
   if (posed.frame.lined) {
+    const bool seam = posed.frame.switches.is(Switch::centre_back, "seam");
     say(result,
-        "Lining: neck and armhole edges {} smaller than the shell's, {} longer at the waist.",
+        std::string("Lining: neck and armhole edges {} smaller than the shell's, {} longer at the "
+                    "waist; ") +
+            (seam ? "front cut twice on the fold." : "front and back cut 4 times on the fold."),
         {0.2, 1.0});
   }
   if (posed.frame.wrapped) {

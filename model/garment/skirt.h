@@ -20,6 +20,9 @@ struct SkirtValues {
   const T& operator[](ValueKey key) const { return at[static_cast<int>(key) - kSkirtFirst]; }
 };
 
+/// Seam allowance of the belt's long edge, cm.
+inline constexpr double kBeltSeam = 1.0;
+
 namespace skirt_steps {
 
 using geometry::smooth_max;
@@ -171,6 +174,7 @@ void measure_belt(const SkirtSheet<T>& s) {
   // A bow takes about 57 with 12 cm loops; what is left hangs in two ends.
   const T hanging = 0.5 * (s[M::belt_over_waist] - 57.0);
   s[M::belt_hang] = (f.skirt ? s.v[K::skirt_length] : T(f.knee_y)) - hanging;
+  s[M::belt_strip_width] = 2.0 * s.v[K::belt_width] + 2.0 * kBeltSeam;
   s[M::belt_strips] = (length + 2.0) / (f.cloth.width * (1 - f.cloth.shrinkage_width));
 }
 

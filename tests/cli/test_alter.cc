@@ -188,7 +188,7 @@ TEST_CASE("a dress that fits is left alone") {
   CHECK_THAT(ran.out, !Catch::Contains("Plan 1"));
 }
 
-TEST_CASE("--plans and --all tell fewer and more") {
+TEST_CASE("the options --plans and --all tell fewer and more") {
   const std::string& job = kTriedOn[0];
   CHECK(plan_of(job, {"--plans", "1"}).at("plans").size() == 1);
   CHECK_THAT(run_program({"alter", job, "--all"}).out, Catch::Contains("ruled out\n"));

@@ -73,7 +73,8 @@ TEST_CASE("the report says what is cut differently (notes, point 26, common prac
     return text;
   };
   const auto lining = Catch::Contains(
-      "Lining: neck and armhole edges 0.2 cm smaller than the shell's, 1 cm longer at the waist.");
+      "Lining: neck and armhole edges 0.2 cm smaller than the shell's, 1 cm longer at the waist; "
+      "front and back cut 4 times on the fold.");
   const auto fronts = Catch::Contains(
       "Fronts of the skirt are left and right, not on the fold; nap or print "
       "decides which lies on top.");

@@ -69,6 +69,39 @@ TEST_CASE("a waist seam sewn at 1 in takes an elastic of 3/4 in and not one of 1
   CHECK(rule_named("waist allowance makes the casing").strength == Level::must);
 }
 
+TEST_CASE("an opening of 1 1/2 to 2 in threads an elastic of 3/4 in (common practice)") {
+  Cloth cloth;
+  cloth.elastic_width = 0.75 * kCmPerInch;
+  const Frame frame = frame_of(sample_body(), cloth, {});
+  const double opening = measure(frame, sample_draft())[M::casing_opening];
+  CHECK(opening >= 1.5 * kCmPerInch);
+  CHECK(opening <= 2 * kCmPerInch);
+}
+
+TEST_CASE("a belt strip cut 4 in wide finishes at 1 1/2 to 1 3/4 in (common practice)") {
+  // With seams of 1/2 in and of 1/4 in; ours of 1 cm lies between.
+  Values<double> v = sample_draft();
+  const Frame frame = frame_of(sample_body(), {}, {});
+  const auto cut = [&](double finished) {
+    v[K::belt_width] = finished * kCmPerInch;
+    return measure(frame, v)[M::belt_strip_width] / kCmPerInch;
+  };
+  CHECK(cut(1.5) < 4);
+  CHECK(cut(1.75) > 4);
+}
+
+TEST_CASE("a lined bodice is cut four times on the fold, two of cloth and two of lining") {
+  const auto says = [](const std::string& switches, const std::string& text) {
+    const Job job = demo_job("choir/jobs/soprano-1.yaml", {.switches = {switches}});
+    const FitResult result = fit(job, shipped_catalogue());
+    return std::any_of(result.notes.begin(), result.notes.end(), [&](const Note& note) {
+      return note.text.find(text) != std::string::npos;
+    });
+  };
+  CHECK(says("lining lined", "front and back cut 4 times on the fold"));
+  CHECK_FALSE(says("lining unlined", "4 times on the fold"));
+}
+
 TEST_CASE("an edge is turned 1/2 in") {
   // Within the limits of the draft value, wide enough to be sewn, flat on the sample's hem and on
   // the curve of its slit.
