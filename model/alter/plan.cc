@@ -350,7 +350,10 @@ class Planner {
     }
     for (size_t a = 0; a < moves.size(); ++a) {
       for (size_t b = a + 1; b < moves.size(); ++b) {
-        if (inverse_of(moves[a].move->change) == moves[b].move->change)
+        // No allowance can be let out twice over.
+        const auto& held = moves[a].move->let_out_of;
+        if (inverse_of(moves[a].move->change) == moves[b].move->change ||
+            (held && held == moves[b].move->let_out_of))
           choice.exclusive.emplace_back(static_cast<int>(a), static_cast<int>(b));
       }
     }

@@ -117,7 +117,8 @@ TEST_CASE("the plans of the tried-on dresses answer what was seen on them") {
         "straps up at the neck end",
         "straps up",
         "front straps up"}},
-      // Armhole tight: lower in 0.6 steps, hollow, let the sides out.
+      // Armhole tight: lower in 0.6 steps, hollow, let the sides out; straps let down by 1 enlarge
+      // it by 2 (cutter's notes, table D).
       {kTriedOn[1],
        "armhole tight",
        {"armhole lower",
@@ -126,6 +127,7 @@ TEST_CASE("the plans of the tried-on dresses answer what was seen on them") {
         "sides out",
         "bodice sides out",
         "underarm gusset",
+        "straps down",
         "strap narrower at the arm"}},
       // Skirt opens too far: close the slit, add overlap.
       {kTriedOn[2],
