@@ -99,6 +99,7 @@ namespace easewright {
   X(skirt_waist_mismatch, "skirt.waist_mismatch", kLength, "skirt waist edge beyond the bodice waist seam")           \
   X(skirt_hem, "skirt.hem", kLength, "girth of the skirt at the hem, overlap closed")                                 \
   X(skirt_clearance, "skirt.clearance", kLength, "hem above the floor at the side, before shoes")                     \
+  X(skirt_seated_drop, "skirt.seated_drop", kLength, "seated, front hem lower on the shin; the back rises by 4 to 8") \
   X(skirt_below_knee, "skirt.below_knee", kLength, "hem below the middle of the knee")                                \
   X(skirt_front_tilt, "skirt.front_tilt", kLength, "front waist edge less what the body's waist line asks")           \
   X(skirt_back_tilt, "skirt.back_tilt", kLength, "back waist edge less what the body's waist line asks")              \

@@ -90,6 +90,8 @@ void measure_panels(const SkirtSheet<T>& s, const Profile<T>& p) {
                       2.0 * sqrt(front * front + front_rise * front_rise) - v[K::skirt_overlap];
   s[M::skirt_hem] = p.girth(length);
   s[M::skirt_clearance] = f.body[BodyKey::waist_height] - length;
+  // Seated, the knee comes nearer the waist than it is when standing.
+  s[M::skirt_seated_drop] = T(f.knee_y - f.seated_knee_y);
   s[M::skirt_below_knee] = length - f.knee_y;
   s[M::skirt_front_tilt] =
       front_rise - (f.body[BodyKey::waist_height_front] - f.body[BodyKey::waist_height]);
