@@ -187,6 +187,7 @@ solver::Problem tightened(const Posed& posed, const Uncertainty& doubts, double 
           std::isfinite(output.hi - output.lo) ? 0.5 * (output.hi - output.lo) : kInfinity);
       output.lo += by;
       output.hi -= by;
+      if (output.lo > output.hi) output.lo = output.hi = 0.5 * (output.lo + output.hi);
     }
   }
   return problem;
