@@ -20,6 +20,9 @@ constexpr double kForEver = 1e4;
 /// Limits that move the end by less than this share of the largest take no part.
 constexpr double kTakesPart = 1e-6;
 
+/// Another valley's end counts from so many scales or tolerances further.
+constexpr double kFurtherBy = 1e-4;
+
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 double miss(double v, double lo, double hi) { return v < lo ? v - lo : v > hi ? v - hi : 0; }
@@ -114,7 +117,10 @@ ReachEnd find_end(Scaled& scaled,
     end.proved = true;
     return end;
   }
-  for (const double weight : kRest) {
+  const double unit =
+      is_output ? problem.outputs[at(query.value.index)].tolerance : scaled.scale(k);
+  const auto run = [&](std::vector<double> u, double weight, bool& rest) {
+    ReachEnd found;
     Terms t = frozen_terms(scaled, c0, query, weight);
     if (is_output) {
       t.slope.assign(at(scaled.m()), 0.0);
@@ -123,26 +129,38 @@ ReachEnd find_end(Scaled& scaled,
       t.price.assign(at(scaled.n()), 0.0);
       t.price[at(k)] = -way;
     }
-    std::vector<double> u = u0;
+    rest = false;
     const PassEnd ended =
         pass.run(t, {.most_trust = 512, .least_gain = 1e-7, .most_iterations = 200}, u);
-    if (ended == PassEnd::not_finite) return end;
-    const double unit =
-        is_output ? problem.outputs[at(query.value.index)].tolerance : scaled.scale(k);
-    end.x = scaled.to_x(u);
-    end.value = value_at(scaled, query.value, u, pass.c());
-    const bool rest = rest_holds(t, weight, pass.c());
-    const double moved = std::abs(end.value - value_at(scaled, query.value, u0, c0)) / unit;
+    if (ended == PassEnd::not_finite) return found;
+    found.x = scaled.to_x(u);
+    found.value = value_at(scaled, query.value, u, pass.c());
+    rest = rest_holds(t, weight, pass.c());
+    const double moved = std::abs(found.value - value_at(scaled, query.value, u0, c0)) / unit;
     if (rest && moved > kForEver) {
-      end.value = way * kInfinity;
-      end.stops.clear();
-      end.proved = false;
-      return end;
+      found.value = way * kInfinity;
+      return found;
     }
-    end.stops = stops(scaled, pass, t, weight, way, unit);
-    end.proved = rest && ended == PassEnd::settled;
-    if (rest) break;
+    found.stops = stops(scaled, pass, t, weight, way, unit);
+    found.proved = rest && ended == PassEnd::settled;
+    return found;
+  };
+  bool rest = false;
+  for (const double weight : kRest) {
+    end = run(u0, weight, rest);
+    if (end.x.empty() || rest) break;
   }
+  // One run sees one valley. Another begins with the value at its own limit, where the rest can't
+  // hold, and comes back to the nearest place where it can.
+  if (is_output || std::isinf(end.value)) return end;
+  const double limit = way < 0 ? scaled.lower[at(k)] : scaled.upper[at(k)];
+  std::vector<double> u = end.x.empty() ? u0 : scaled.to_u(end.x);
+  if (std::isinf(limit) || u[at(k)] == limit) return end;
+  u[at(k)] = limit;
+  bool other_rest = false;
+  ReachEnd other = run(std::move(u), kRest[0], other_rest);
+  if (other_rest && (!rest || way * (other.value - end.value) > kFurtherBy * unit))
+    end = std::move(other);
   return end;
 }
 

@@ -45,7 +45,8 @@ struct Reach {
   ReachEnd least, greatest;
 };
 
-/// From the answer of a solve. Local: another basin may reach further.
+/// From the answer of a solve, and for a variable also back from its own limit. Still local: a
+/// basin between may reach further.
 Reach find_reach(const Problem& problem, const Outcome& outcome, const ReachQuery& query);
 
 }  // namespace easewright::solver

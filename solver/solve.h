@@ -9,7 +9,7 @@ namespace easewright::solver {
 enum class Opener { ceres, none };
 
 struct SolveOptions {
-  int starts = 3;                   ///< tried in all, when something above habit is missed (Halton, +-2 scales)
+  int starts = 4;                   ///< tried in all, when something above habit is missed (Halton, +-2 scales)
   Opener opener = Opener::ceres;    ///< robust least squares before the exact pass
   int most_iterations = 200;        ///< of the exact pass, for each start
   const std::vector<double>* warm_start = nullptr;  ///< an x to begin from instead of the variables' starts

@@ -72,6 +72,21 @@ TEST_CASE("an output reaches round a curve") {
   CHECK_THAT(reach.greatest.stops.at(0).rate, WithinAbs(std::sqrt(2.0) / 10, 1e-5));
 }
 
+TEST_CASE("a value reaches into another valley") {
+  // 1 <= (x - 2)^2 <= 4 holds on [0, 1] and on [3, 4], and nowhere between.
+  const Problem p = pose({within(-1, 6, 1, 0.5)},
+                         {named("ring", 1, 4, Level::must), habit(0.5)},
+                         {"(x[0]-2)**2", "x[0]"});
+  const Outcome outcome = solve(p);
+  REQUIRE(outcome.x[0] < 2);
+  const Reach reach = find_reach(p, outcome, variable(0));
+  CHECK_THAT(reach.greatest.value, WithinAbs(4, 1e-5));
+  CHECK_THAT(reach.least.value, WithinAbs(0, 1e-5));
+  CHECK(reach.greatest.proved);
+  REQUIRE(reach.greatest.stops.size() == 1);
+  CHECK(reach.greatest.stops[0].member == Member{Member::Kind::output, 0, Side::upper});
+}
+
 TEST_CASE("what is missed stays as far out as it is and stops others") {
   // The wish for x + y = 10 gets 4 of 10 under the must; x may then only trade against y.
   const Problem p = pose({within(0, 9, 1), within(0, 3, 1)},
