@@ -46,6 +46,7 @@ struct NestOptions {
 struct Placed {
   int shape = 0;  ///< place in the shapes
   int copy = 0;
+  int copies = 1;  ///< cut at once: 2 where a pair is cut through both layers of a folded cloth
   bool turned = false;  ///< by half a turn
   bool mirrored = false;
   geometry::Vec2<double> at{0, 0};  ///< added to the (turned, mirrored) outline
