@@ -23,16 +23,27 @@ enum class EdgeWork {
   fold,    ///< on the fold of the cloth: no allowance, sew line and cut line are one
 };
 
-/// One named edge of a piece's sew line, from corner to corner, counter-clockwise.
+/// One named edge of a piece's sew line, from corner to corner, counter-clockwise. What stands after
+/// a comma tells parts of one seam apart: 'side seam, above dart' and 'side seam, below dart' are
+/// sewn to one 'side seam'.
 struct PieceEdge {
   std::string name;                ///< 'side seam', 'armhole', 'waist', 'centre back'
-  std::vector<Vec2<double>> line;  ///< sew line, flattened to 0.005; ends are the corners
+  std::vector<Vec2<double>> line;  ///< sew line, flattened to 0.001; ends are the corners
   double allowance = 0;
   EdgeWork work = EdgeWork::seam;
   std::string mate;  ///< 'bodice back: side seam'; empty where it meets none
   double eased =
       0;  ///< so much longer (+) than its mate on purpose: gathered, eased or stretched in
+  int order = 0;  ///< in which the edges of a garment are sewn; an earlier one is pressed open before
+                  ///< a later one crosses it
+  /// Unit directions in which the edge begins and ends, where its line flattens a curve; {0, 0}: as
+  /// the first and last chord.
+  Vec2<double> leaves{0, 0}, arrives{0, 0};
+
   double length() const;
+  std::string seam() const;  ///< name up to the comma
+  Vec2<double> departure() const;  ///< unit direction at its beginning
+  Vec2<double> arrival() const;    ///< unit direction at its end
 };
 
 enum class NotchKind {
@@ -49,10 +60,25 @@ struct Notch {
 
 /// A line or a point inside the piece.
 struct PieceMark {
-  enum class Kind { point, stitch, fold, grain, gather, dart_leg, slit_start, casing_line, text };
+  enum class Kind {
+    point,
+    stitch,
+    fold,
+    grain,
+    gather,
+    dart_leg,
+    slit_start,
+    casing_line,
+    text,
+    placement  ///< where another piece's edge lies, or the centre of a piece without a fold
+  };
   Kind kind = Kind::point;
   std::vector<Vec2<double>> line;  ///< one point, or a line
   std::string label;               ///< 'bust point', 'dart', 'ease 1.2 cm', ...
+};
+/// The notch's place on the sew line, and its direction outwards from the piece (unit length).
+struct NotchPlace {
+  Vec2<double> at, outward;
 };
 
 enum class CutOf { cloth, lining, elastic, tape };
@@ -72,8 +98,11 @@ struct Piece {
   std::vector<std::string>
       label;  ///< lines of the label: piece, body, cut count and cloth, allowances, date
 
-  const PieceEdge* edge(const std::string& edge_name) const;
+  const PieceEdge* edge(const std::string& edge_name) const;  ///< null where there is none
+  /// Length of a whole seam, its parts together: 'side seam'. 0 where there is none.
+  double seam_length(const std::string& seam) const;
   std::vector<Vec2<double>> sew() const;  ///< the whole sew line, closed, first point not repeated
 };
+NotchPlace place_of(const Piece& piece, const Notch& notch);
 
 }  // namespace easewright
