@@ -157,14 +157,13 @@ double shoulder_ease(const Draft& d) {
 void mark_half(const Draft& d, const HalfBodice<double>& half, Piece& piece, NotchKind kind) {
   const PieceEdge& armhole = *piece.edge("armhole");
   add_notch(piece, "armhole", nearest_along(armhole.line, half.notch), kind, "armhole notch");
-  // Front and back meet in the side seam: one notch on each, as far above the waist.
-  const double side = piece.seam_length("side seam");
-  double balance = 0.5 * side;
-  const PieceEdge* below = piece.edge("side seam, below dart");
-  if (below) balance = 0.5 * below->length();
+  // Front and back meet in the side seam: one notch on each, as far above the waist; below the dart,
+  // where there is one.
+  const HalfBodice<double>& front = d.bodice.front;
+  const Vec2<double> top = has_dart(front) ? front.dart_lower : front.underarm;
   add_notch(piece,
-            below ? "side seam, below dart" : "side seam",
-            balance,
+            piece.edge("side seam") ? "side seam" : "side seam, below dart",
+            0.5 * geometry::distance(front.side_waist, top),
             NotchKind::single,
             "side balance");
   const PieceEdge& waist = *piece.edge("waist");
@@ -209,8 +208,9 @@ Piece bodice_front(const Draft& d) {
     add_notch(piece, "dart", 0, NotchKind::single, "dart");
     add_notch(piece, "dart", piece.edge("dart")->length(), NotchKind::single, "dart");
   }
+  // Elastic would spread the bust's share evenly; in a plain seam it lies flat.
   const double fullness = d.result.measures[MeasureKey::shaping_waist_width];
-  if (fullness > 0.1) {
+  if (d.frame.elastic_waist && fullness > 0.1) {
     const double foot = half.pivot.x;
     mark_along(piece,
                "waist",

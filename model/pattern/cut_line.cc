@@ -132,9 +132,9 @@ ClipperLib::Path path_of(const Polyline& outline) {
 }
 
 /// The outline without its loops: what lies inside it at least once, counter-clockwise.
-ClipperLib::Paths without_loops(const Polyline& outline) {
+ClipperLib::Paths without_loops(const ClipperLib::Path& path) {
   ClipperLib::Paths clean;
-  ClipperLib::SimplifyPolygon(path_of(outline), clean, ClipperLib::pftPositive);
+  ClipperLib::SimplifyPolygon(path, clean, ClipperLib::pftPositive);
   return clean;
 }
 
@@ -145,11 +145,14 @@ Polyline outline_of(const ClipperLib::Path& path) {
   return outline;
 }
 
-/// A simple outline is one path, of the same area.
+/// A simple outline is one path, of the same area: the smallest loop would change it by more than
+/// this many square units.
 bool is_simple(const Polyline& outline) {
-  const ClipperLib::Paths clean = without_loops(outline);
+  constexpr double kSame = 1e6;
+  const ClipperLib::Path path = path_of(outline);
+  const ClipperLib::Paths clean = without_loops(path);
   return clean.size() == 1 &&
-         std::abs(ClipperLib::Area(clean[0]) / (kUnits * kUnits) - area_of(outline)) < 1e-3;
+         std::abs(ClipperLib::Area(clean[0]) - ClipperLib::Area(path)) < kSame;
 }
 
 }  // namespace
@@ -163,17 +166,13 @@ std::vector<Vec2<double>> cut_line_of(const std::vector<PieceEdge>& edges) {
     if (!work_corner(moved[i], moved[next], edges[i], edges[next])) return {};
   }
   Polyline outline;
-  const auto add = [&outline](const Vec2<double>& p) {
-    if (outline.empty() || std::hypot(p.x - outline.back().x, p.y - outline.back().y) > 1e-6)
-      outline.push_back(p);
-  };
-  for (const Moved& m : moved)
-    for (const auto& p : m.line) add(p);
-  if (outline.size() > 1 && std::hypot(outline.front().x - outline.back().x,
-                                       outline.front().y - outline.back().y) < 1e-6)
-    outline.pop_back();
+  for (const Moved& m : moved) outline.insert(outline.end(), m.line.begin(), m.line.end());
+  // Closed while it is tidied, so that the first point is looked at as well.
+  outline.push_back(outline.front());
+  outline = without_idle_points(outline);
+  outline.pop_back();
   if (is_simple(outline)) return outline;
-  const ClipperLib::Paths clean = without_loops(outline);
+  const ClipperLib::Paths clean = without_loops(path_of(outline));
   const auto largest =
       std::max_element(clean.begin(), clean.end(), [](const auto& a, const auto& b) {
         return ClipperLib::Area(a) < ClipperLib::Area(b);
@@ -194,12 +193,12 @@ std::vector<PieceEdge> moved_edges(const std::vector<PieceEdge>& edges,
     }
   }
   // Where a curve has been cut back, it begins or ends in another direction than before.
-  constexpr double kCutBack = 0.02;
+  constexpr double kCutBack = 0.1;
   std::vector<PieceEdge> result = edges;
   for (size_t i = 0; i < edges.size(); ++i) {
     PieceEdge& e = result[i];
     const Moved whole(edges[i], distances[i]);
-    e.line = moved[i].line;
+    e.line = without_idle_points(moved[i].line);
     const Vec2<double> at_beginning = e.line.front() - whole.line.front();
     const Vec2<double> at_end = e.line.back() - whole.line.back();
     if (dot(at_beginning, whole.ends.leaves) > kCutBack) e.leaves = {0, 0};

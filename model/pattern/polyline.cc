@@ -119,6 +119,20 @@ Ends ends_of(const Polyline& line) {
   return {unit(line[1] - line[0]), unit(line[n - 1] - line[n - 2])};
 }
 
+Polyline without_idle_points(const Polyline& line) {
+  constexpr double kOff = 1e-7;
+  Polyline kept;
+  for (size_t i = 0; i < line.size(); ++i) {
+    if (i > 0 && i + 1 < line.size()) {
+      const Vec2<double> before = line[i] - kept.back(), after = line[i + 1] - line[i];
+      const Vec2<double> chord = before + after;
+      if (dot(before, after) >= 0 && std::abs(cross(before, after)) <= kOff * norm(chord)) continue;
+    }
+    kept.push_back(line[i]);
+  }
+  return kept;
+}
+
 std::optional<Crossing> crossing_near(const Polyline& a,
                                       const Polyline& b,
                                       const Vec2<double>& near_to) {

@@ -42,6 +42,9 @@ Ends ends_of(const Polyline& line);  ///< of its chords
 Polyline parallel(const Polyline& line, double distance);
 Polyline parallel(const Polyline& line, double distance, const Ends& ends);
 
+/// Without points that lie on the straight way between their neighbours.
+Polyline without_idle_points(const Polyline& line);
+
 /// A crossing of two polylines.
 struct Crossing {
   Vec2<double> at;
