@@ -24,12 +24,8 @@ Polyline neck_line(const HalfBodice<double>& half) {
   return reversed(line);  // strap to centre
 }
 
-PieceEdge edge(std::string name,
-               Polyline line,
-               double allowance,
-               EdgeWork work,
-               std::string mate,
-               int order) {
+PieceEdge edge(
+    std::string name, Polyline line, double allowance, EdgeWork work, std::string mate, int order) {
   PieceEdge e;
   e.name = std::move(name);
   e.line = std::move(line);
@@ -113,15 +109,11 @@ std::vector<PieceEdge> half_edges(const Draft& d,
                          side,
                          kSide));
   } else {
-    edges.push_back(edge(
-        "side seam", {half.side_waist, half.underarm}, a.side, EdgeWork::seam, side, kSide));
+    edges.push_back(
+        edge("side seam", {half.side_waist, half.underarm}, a.side, EdgeWork::seam, side, kSide));
   }
-  edges.push_back(edge("armhole",
-                       armhole_line(half),
-                       a.armhole,
-                       EdgeWork::faced,
-                       lined("armhole"),
-                       kArmhole));
+  edges.push_back(
+      edge("armhole", armhole_line(half), a.armhole, EdgeWork::faced, lined("armhole"), kArmhole));
   set_ends_against(edges.back(), half.armhole_upper, half.armhole_lower);
   edges.push_back(edge("shoulder",
                        {half.strap_outer, half.strap_inner},
@@ -157,8 +149,8 @@ double shoulder_ease(const Draft& d) {
 void mark_half(const Draft& d, const HalfBodice<double>& half, Piece& piece, NotchKind kind) {
   const PieceEdge& armhole = *piece.edge("armhole");
   add_notch(piece, "armhole", nearest_along(armhole.line, half.notch), kind, "armhole notch");
-  // Front and back meet in the side seam: one notch on each, as far above the waist; below the dart,
-  // where there is one.
+  // Front and back meet in the side seam: one notch on each, as far above the waist; below the
+  // dart, where there is one.
   const HalfBodice<double>& front = d.bodice.front;
   const Vec2<double> top = has_dart(front) ? front.dart_lower : front.underarm;
   add_notch(piece,
@@ -166,14 +158,18 @@ void mark_half(const Draft& d, const HalfBodice<double>& half, Piece& piece, Not
             0.5 * geometry::distance(front.side_waist, top),
             NotchKind::single,
             "side balance");
+  if (d.side_opening()) {
+    const std::string upper = piece.edge("side seam") ? "side seam" : "side seam, above dart";
+    add_notch(piece,
+              upper,
+              piece.edge(upper)->length() - kOpeningBelowArmhole,
+              NotchKind::single,
+              "left side opening begins");
+  }
   const PieceEdge& waist = *piece.edge("waist");
   const double quarter = 0.5 * waist.length();
   if (!d.centre_back_seam() || piece.name == kBodiceFront)
-    add_notch(piece,
-              "waist",
-              0,
-              kind,
-              piece.name == kBodiceFront ? "centre front" : "centre back");
+    add_notch(piece, "waist", 0, kind, piece.name == kBodiceFront ? "centre front" : "centre back");
   add_notch(piece, "waist", quarter, kind, "waist quarter");
   if (d.frame.elastic_waist) {
     piece.marks.push_back({PieceMark::Kind::casing_line,
@@ -194,7 +190,8 @@ Piece bodice_front(const Draft& d) {
   piece.on_fold = true;
   piece.edges = half_edges(d, half, piece.name);
   if (d.frame.skirt)
-    set_eased(piece, "waist", d.result.measures[MeasureKey::bodice_waist_front] - skirt_front_waist(d));
+    set_eased(
+        piece, "waist", d.result.measures[MeasureKey::bodice_waist_front] - skirt_front_waist(d));
   set_eased(piece, "shoulder", -shoulder_ease(d));
   mark_half(d, half, piece, NotchKind::single);
   piece.marks.push_back({PieceMark::Kind::point, {half.pivot}, "bust point"});
@@ -202,9 +199,8 @@ Piece bodice_front(const Draft& d) {
     const Vec2<double> tip = dart_tip(d, half);
     piece.marks.push_back({PieceMark::Kind::dart_leg, {half.dart_lower, tip}, "dart"});
     piece.marks.push_back({PieceMark::Kind::dart_leg, {half.dart_upper, tip}, "dart"});
-    piece.marks.push_back({PieceMark::Kind::fold,
-                           {piece.edge("dart")->line[1], tip},
-                           "dart fold, press down"});
+    piece.marks.push_back(
+        {PieceMark::Kind::fold, {piece.edge("dart")->line[1], tip}, "dart fold, press down"});
     add_notch(piece, "dart", 0, NotchKind::single, "dart");
     add_notch(piece, "dart", piece.edge("dart")->length(), NotchKind::single, "dart");
   }
@@ -242,7 +238,8 @@ Piece bodice_back(const Draft& d) {
   piece.count = piece.on_fold ? 1 : 2;
   piece.edges = half_edges(d, half, piece.name);
   if (d.frame.skirt)
-    set_eased(piece, "waist", d.result.measures[MeasureKey::bodice_waist_back] - skirt_back_waist(d));
+    set_eased(
+        piece, "waist", d.result.measures[MeasureKey::bodice_waist_back] - skirt_back_waist(d));
   mark_half(d, half, piece, NotchKind::pair);
   const double eased = shoulder_ease(d);
   set_eased(piece, "shoulder", eased);
@@ -289,9 +286,8 @@ Piece lining_of(const Piece& cloth, const std::string& name) {
     const Vec2<double> on_cloth = place_of(cloth, n).at;
     // Along the waist by proportion, else at the nearest place.
     const double along =
-        e.name == "waist"
-            ? n.along * e.length() / cloth.edges[static_cast<size_t>(n.edge)].length()
-            : nearest_along(e.line, on_cloth);
+        e.name == "waist" ? n.along * e.length() / cloth.edges[static_cast<size_t>(n.edge)].length()
+                          : nearest_along(e.line, on_cloth);
     piece.notches.push_back({n.edge, along, n.kind, n.mate});
   }
   piece.marks.erase(std::remove_if(piece.marks.begin(),

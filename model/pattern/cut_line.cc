@@ -34,7 +34,8 @@ bool coincide(const Vec2<double>& a, const Vec2<double>& b) {
   return std::hypot(b.x - a.x, b.y - a.y) < 1e-7;
 }
 
-/// Ends a line at a crossing with a chord of its longer self, which has a point added after its end.
+/// Ends a line at a crossing with a chord of its longer self, which has a point added after its
+/// end.
 void end_at(Polyline& line, const Polyline& longer, const Crossing& c) {
   line.assign(longer.begin(), longer.begin() + static_cast<long>(c.first) + 1);
   if (line.size() > 1 && coincide(line.back(), c.at)) line.pop_back();
@@ -95,7 +96,8 @@ bool work_corner(Moved& before, Moved& after, const PieceEdge& first, const Piec
   const double sine = cross(arrive, leave), cosine = dot(arrive, leave);
   if (std::abs(sine) < kStraight && cosine > 0) {
     // Straight on: one point where the allowances agree, a step where they don't.
-    if (std::abs(first.allowance - second.allowance) < 1e-9) after.line.front() = before.line.back();
+    if (std::abs(first.allowance - second.allowance) < 1e-9)
+      after.line.front() = before.line.back();
     return true;
   }
   // Mirroring needs a corner not far from square: 45 to 135 degrees.
@@ -145,14 +147,21 @@ Polyline outline_of(const ClipperLib::Path& path) {
   return outline;
 }
 
+/// polyclipping throws at what is no number.
+bool is_finite(const Polyline& outline) {
+  return std::all_of(outline.begin(), outline.end(), [](const Vec2<double>& p) {
+    return std::isfinite(p.x) && std::isfinite(p.y);
+  });
+}
+
 /// A simple outline is one path, of the same area: the smallest loop would change it by more than
 /// this many square units.
 bool is_simple(const Polyline& outline) {
   constexpr double kSame = 1e6;
+  if (!is_finite(outline)) return false;
   const ClipperLib::Path path = path_of(outline);
   const ClipperLib::Paths clean = without_loops(path);
-  return clean.size() == 1 &&
-         std::abs(ClipperLib::Area(clean[0]) - ClipperLib::Area(path)) < kSame;
+  return clean.size() == 1 && std::abs(ClipperLib::Area(clean[0]) - ClipperLib::Area(path)) < kSame;
 }
 
 }  // namespace
@@ -171,6 +180,7 @@ std::vector<Vec2<double>> cut_line_of(const std::vector<PieceEdge>& edges) {
   outline.push_back(outline.front());
   outline = without_idle_points(outline);
   outline.pop_back();
+  if (!is_finite(outline)) return {};
   if (is_simple(outline)) return outline;
   const ClipperLib::Paths clean = without_loops(path_of(outline));
   const auto largest =
@@ -222,6 +232,10 @@ std::vector<std::string> faults_of(const Piece& piece) {
       say(fmt::format("'{}' does not end where the next edge begins", piece.edges[i].name));
   }
   const Polyline sew = piece.sew();
+  if (!is_finite(sew)) {
+    say("the sew line can't be drawn");
+    return faults;
+  }
   if (!(area_of(sew) > 0)) say("the sew line is not counter-clockwise");
   if (!is_simple(sew)) say("the sew line crosses itself");
   if (piece.cut.empty()) {
@@ -233,10 +247,8 @@ std::vector<std::string> faults_of(const Piece& piece) {
   clipper.AddPath(path_of(sew), ClipperLib::ptSubject, true);
   clipper.AddPath(path_of(piece.cut), ClipperLib::ptClip, true);
   ClipperLib::Paths outside;
-  clipper.Execute(ClipperLib::ctDifference,
-                  outside,
-                  ClipperLib::pftNonZero,
-                  ClipperLib::pftNonZero);
+  clipper.Execute(
+      ClipperLib::ctDifference, outside, ClipperLib::pftNonZero, ClipperLib::pftNonZero);
   double beyond = 0;
   for (const auto& p : outside) beyond += ClipperLib::Area(p) / (kUnits * kUnits);
   // A hair's breadth along a whole edge comes to less than this.

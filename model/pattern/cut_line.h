@@ -25,9 +25,9 @@ std::vector<Vec2<double>> cut_line_of(const std::vector<PieceEdge>& edges);
 std::vector<PieceEdge> moved_edges(const std::vector<PieceEdge>& edges,
                                    const std::vector<double>& distances);
 
-/// What is wrong with a piece, one sentence each; empty when it is sound: edges closed, sew line and
-/// cut line simple and counter-clockwise, the cut line outside the sew line, no corner of the cut
-/// line running out further than four times the larger allowance beside it.
+/// What is wrong with a piece, one sentence each; empty when it is sound: edges closed, sew line
+/// and cut line simple and counter-clockwise, the cut line outside the sew line, no corner of the
+/// cut line running out further than four times the larger allowance beside it.
 std::vector<std::string> faults_of(const Piece& piece);
 
 }  // namespace easewright

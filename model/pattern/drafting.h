@@ -32,6 +32,10 @@ inline constexpr double kLeastDart = 0.05;
 /// (common practice).
 inline constexpr double kLiningInside = 0.2, kLiningLonger = 1.0;
 
+/// A side opening runs from so much below the armhole to so much below the waist, cm (common
+/// practice).
+inline constexpr double kOpeningBelowArmhole = 4, kOpeningBelowWaist = 18;
+
 struct Draft {
   const FitResult& result;
   const Frame& frame;
@@ -65,11 +69,8 @@ Piece elastic(const Draft& d);
 Piece stay_tape(const Draft& d);
 
 /// Adds a notch this far along the edge of that name.
-void add_notch(Piece& piece,
-               const std::string& edge,
-               double along,
-               NotchKind kind,
-               const std::string& mate);
+void add_notch(
+    Piece& piece, const std::string& edge, double along, NotchKind kind, const std::string& mate);
 /// Adds a mark along a part of an edge.
 void mark_along(Piece& piece,
                 const std::string& edge,

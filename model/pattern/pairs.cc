@@ -31,9 +31,7 @@ struct Seam {
   const PieceEdge& before() const {
     return piece->edges[(edges.front() + piece->edges.size() - 1) % piece->edges.size()];
   }
-  const PieceEdge& after() const {
-    return piece->edges[(edges.back() + 1) % piece->edges.size()];
-  }
+  const PieceEdge& after() const { return piece->edges[(edges.back() + 1) % piece->edges.size()]; }
 };
 
 std::vector<Seam> seams_of(const std::vector<Piece>& pieces) {
@@ -141,8 +139,7 @@ void add_darts(const std::vector<Piece>& pieces, std::vector<SeamPair>& pairs) {
     PieceEdge lower, upper;
     lower.line = legs[0]->line;
     upper.line = reversed(legs[1]->line);
-    pair.corner_first =
-        corner_angle(below, lower) + corner_angle(upper, above) - std::acos(-1.0);
+    pair.corner_first = corner_angle(below, lower) + corner_angle(upper, above) - std::acos(-1.0);
     pairs.push_back(pair);
   }
 }

@@ -33,8 +33,7 @@ double Piece::seam_length(const std::string& seam) const {
 
 std::vector<Vec2<double>> Piece::sew() const {
   std::vector<Vec2<double>> outline;
-  for (const PieceEdge& e : edges)
-    outline.insert(outline.end(), e.line.begin(), e.line.end() - 1);
+  for (const PieceEdge& e : edges) outline.insert(outline.end(), e.line.begin(), e.line.end() - 1);
   return outline;
 }
 

@@ -23,9 +23,9 @@ enum class EdgeWork {
   fold,    ///< on the fold of the cloth: no allowance, sew line and cut line are one
 };
 
-/// One named edge of a piece's sew line, from corner to corner, counter-clockwise. What stands after
-/// a comma tells parts of one seam apart: 'side seam, above dart' and 'side seam, below dart' are
-/// sewn to one 'side seam'.
+/// One named edge of a piece's sew line, from corner to corner, counter-clockwise. What stands
+/// after a comma tells parts of one seam apart: 'side seam, above dart' and 'side seam, below dart'
+/// are sewn to one 'side seam'.
 struct PieceEdge {
   std::string name;                ///< 'side seam', 'armhole', 'waist', 'centre back'
   std::vector<Vec2<double>> line;  ///< sew line, flattened to 0.001; ends are the corners
@@ -33,15 +33,15 @@ struct PieceEdge {
   EdgeWork work = EdgeWork::seam;
   std::string mate;  ///< 'bodice back: side seam'; empty where it meets none
   double eased =
-      0;  ///< so much longer (+) than its mate on purpose: gathered, eased or stretched in
-  int order = 0;  ///< in which the edges of a garment are sewn; an earlier one is pressed open before
-                  ///< a later one crosses it
+      0;          ///< so much longer (+) than its mate on purpose: gathered, eased or stretched in
+  int order = 0;  ///< in which the edges of a garment are sewn; an earlier one is pressed open
+                  ///< before a later one crosses it
   /// Unit directions in which the edge begins and ends, where its line flattens a curve; {0, 0}: as
   /// the first and last chord.
   Vec2<double> leaves{0, 0}, arrives{0, 0};
 
   double length() const;
-  std::string seam() const;  ///< name up to the comma
+  std::string seam() const;        ///< name up to the comma
   Vec2<double> departure() const;  ///< unit direction at its beginning
   Vec2<double> arrival() const;    ///< unit direction at its end
 };

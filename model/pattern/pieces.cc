@@ -26,11 +26,8 @@ EdgeWork Draft::waist_work() const {
 }
 std::string Draft::read(double cm) const { return length_as_read(cm, unit); }
 
-void add_notch(Piece& piece,
-               const std::string& edge,
-               double along,
-               NotchKind kind,
-               const std::string& mate) {
+void add_notch(
+    Piece& piece, const std::string& edge, double along, NotchKind kind, const std::string& mate) {
   for (size_t i = 0; i < piece.edges.size(); ++i) {
     if (piece.edges[i].name != edge) continue;
     if (along < -1e-9 || along > piece.edges[i].length() + 1e-9) return;
@@ -66,8 +63,8 @@ std::string allowances_of_label(const Draft& d, const Piece& piece) {
   for (const PieceEdge& e : piece.edges) {
     if (e.work == EdgeWork::fold || e.name == "dart") continue;
     const std::string width = e.allowance > 0 ? d.read(e.allowance) : "none";
-    const auto same = std::find_if(
-        widths.begin(), widths.end(), [&](const auto& w) { return w.first == width; });
+    const auto same =
+        std::find_if(widths.begin(), widths.end(), [&](const auto& w) { return w.first == width; });
     if (same == widths.end()) {
       widths.emplace_back(width, e.seam());
     } else if (same->second.find(e.seam()) == std::string::npos) {
@@ -124,8 +121,7 @@ std::vector<Piece> pieces_of(const FitResult& result,
   }
   if (frame.elastic_waist) pieces.push_back(elastic(d));
   if (frame.taped) pieces.push_back(stay_tape(d));
-  for (size_t i = 0; i < pieces.size(); ++i)
-    finish(d, labels, pieces[i], static_cast<int>(i) + 1);
+  for (size_t i = 0; i < pieces.size(); ++i) finish(d, labels, pieces[i], static_cast<int>(i) + 1);
   return pieces;
 }
 

@@ -23,14 +23,14 @@ double folded_in(double hem_turn);
 struct PieceLabels {
   std::string body;  ///< 'alto 2'
   std::string job;
-  std::string date;  ///< as it is printed; empty: none
+  std::string date;                  ///< as it is printed; empty: none
   LengthUnit unit = LengthUnit::cm;  ///< what lengths on the pieces are written in
 };
 
 /// All pieces of the garment, in the order of their numbers: bodice front and back, skirt back and
 /// front (a wrapped front is one piece, cut as a left and a right), belt strips, lining front and
-/// back (neck and armhole edges 0.2 smaller, 1 longer at the waist), and lengths of elastic and stay
-/// tape. Needs result.posed. Only parts that the garment has.
+/// back (neck and armhole edges 0.2 smaller, 1 longer at the waist), and lengths of elastic and
+/// stay tape. Needs result.posed. Only parts that the garment has.
 ///
 /// A piece on the fold is drawn as its half: the fold edge on x = 0, the cloth to its right.
 std::vector<Piece> pieces_of(const FitResult& result,
@@ -43,9 +43,9 @@ struct SeamPair {
   double first_length = 0, second_length = 0;
   double eased = 0;  ///< meant difference, first less second
   double off = 0;    ///< what is left of the difference: truing error
-  /// Angles by which the edges across the seam's ends fail to run on smoothly, rad: at the beginning
-  /// and at the end of `first`. For an edge sewn to its lining: by which the edges beside it fail to
-  /// lie on each other.
+  /// Angles by which the edges across the seam's ends fail to run on smoothly, rad: at the
+  /// beginning and at the end of `first`. For an edge sewn to its lining: by which the edges beside
+  /// it fail to lie on each other.
   double corner_first = 0, corner_last = 0;
 };
 

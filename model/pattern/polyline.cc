@@ -27,12 +27,18 @@ std::pair<size_t, double> chord_at(const Polyline& line, double along) {
 
 }  // namespace
 
+int chords_for(double wanted) {
+  constexpr int kMost = 4096;
+  // Written so that what is no number gives one chord.
+  if (!(wanted > 1)) return 1;
+  return wanted < kMost ? static_cast<int>(std::ceil(wanted)) : kMost;
+}
+
 Polyline flattened(const geometry::Bezier<double>& c) {
   // A chord over a step h of a curve with |second derivative| <= M parts from it by h^2 M / 8 at
   // most; a cubic's is 6 times its control polygon's second differences at most.
-  const double bend =
-      6 * std::max(norm(c.p0 - 2.0 * c.p1 + c.p2), norm(c.p1 - 2.0 * c.p2 + c.p3));
-  const int steps = std::max(1, static_cast<int>(std::ceil(std::sqrt(bend / (8 * kFlat)))));
+  const double bend = 6 * std::max(norm(c.p0 - 2.0 * c.p1 + c.p2), norm(c.p1 - 2.0 * c.p2 + c.p3));
+  const int steps = chords_for(std::sqrt(bend / (8 * kFlat)));
   Polyline line;
   if (bend < 1e-9) return {c.p0, c.p3};
   line.reserve(static_cast<size_t>(steps) + 1);

@@ -15,6 +15,9 @@ using Polyline = std::vector<Vec2<double>>;
 /// A curve and its chords part by no more than this, cm.
 inline constexpr double kFlat = 0.001;
 
+/// Chords for a number that a bend asks for: at least 1, and no more than anybody could cut.
+int chords_for(double wanted);
+
 Polyline flattened(const geometry::Bezier<double>& curve);
 Polyline reversed(Polyline line);
 /// Adds `tail`, whose first point is the last of `line`.

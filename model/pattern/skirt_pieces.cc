@@ -3,8 +3,8 @@
 // A panel hangs from its waist edge at y = 0, straight to the hip; from there each side seam edge
 // spreads by `skirt.flare`, measured along the hem: the side seam turns out about its hip point by
 // flare / (length - hip), and the hem runs level to below that point and then as an arc about it.
-// So the hem is square to the side seam, the side seam is as long as the skirt, and girths below the
-// hip are the draft's.
+// So the hem is square to the side seam, the side seam is as long as the skirt, and girths below
+// the hip are the draft's.
 
 #include "model/pattern/drafting.h"
 
@@ -26,8 +26,8 @@ struct WaistEdge {
   }
   /// From one place to another, from the centre.
   Polyline line(double from, double to) const {
-    const int steps =
-        1 + static_cast<int>(std::ceil(std::sqrt(std::abs(rise) * 6 / (8 * kFlat)))) * 2;
+    // The cubic's second derivative over the whole width is 6 times its rise at most.
+    const int steps = chords_for(std::sqrt(6 * std::abs(rise) / (8 * kFlat)));
     Polyline points;
     for (int i = 0; i <= steps; ++i) {
       const double x = from + (to - from) * i / steps;
@@ -57,8 +57,7 @@ struct Flare {
   Polyline hem(double from) const {
     Polyline line{{from, -length}};
     const double radius = length - hip;
-    const int steps =
-        std::max(1, static_cast<int>(std::ceil(angle() * std::sqrt(radius / (8 * kFlat)))));
+    const int steps = chords_for(angle() * std::sqrt(radius / (8 * kFlat)));
     for (int i = 0; i <= steps; ++i) line.push_back(at_side(radius, angle() * i / steps));
     return line;
   }
@@ -76,12 +75,8 @@ Flare flare_of(const Draft& d, ValueKey width) {
   return {d[width], hip, length, length > d.frame.hip_y ? d[ValueKey::skirt_flare] : 0};
 }
 
-PieceEdge edge(std::string name,
-               Polyline line,
-               double allowance,
-               EdgeWork work,
-               std::string mate,
-               int order) {
+PieceEdge edge(
+    std::string name, Polyline line, double allowance, EdgeWork work, std::string mate, int order) {
   PieceEdge e;
   e.name = std::move(name);
   e.line = std::move(line);
@@ -103,7 +98,8 @@ void mark_panel(const Draft& d, Piece& piece, double centre, NotchKind kind) {
   const double side = piece.edge("side seam")->length();
   add_notch(piece, "side seam", side - d.frame.hip_y, NotchKind::single, "hip");
   if (d.side_opening())
-    add_notch(piece, "side seam", side - 18, NotchKind::single, "left side opening ends");
+    add_notch(
+        piece, "side seam", side - kOpeningBelowWaist, NotchKind::single, "left side opening ends");
   const PieceEdge& waist = *piece.edge("waist");
   add_notch(piece, "waist", 0.5 * waist.length(), kind, "waist quarter");
   add_notch(piece,
@@ -132,8 +128,7 @@ Polyline free_edge(const Draft& d, double top) {
     line.push_back({0, -length});
     return line;
   }
-  const int steps =
-      std::max(1, static_cast<int>(std::ceil(std::sqrt(2 * run / (8 * kFlat)))));
+  const int steps = chords_for(std::sqrt(2 * run / (8 * kFlat)));
   for (int i = 0; i <= steps; ++i) {
     const double u = static_cast<double>(i) / steps;
     line.push_back({run * u * u, -start - u * (length - start)});
@@ -162,31 +157,29 @@ Piece skirt_back(const Draft& d) {
   const double rise = d[ValueKey::skirt_back_rise];
   const WaistEdge waist = waist_edge(flare.width, rise, skirt_back_waist(d));
   const bool centre_seam = d.centre_back_seam();
-  piece.edges = {
-      edge("hem", flare.hem(0), d.hem_allowance(), EdgeWork::hem, "", kHem),
-      edge("side seam",
-           flare.side({waist.width, 0}),
-           d.allowances.side,
-           EdgeWork::seam,
-           seam(kSkirtFront, "side seam"),
-           kSide),
-      edge("waist",
-           reversed(waist.line(0, waist.width)),
-           d.waist_allowance(),
-           d.waist_work(),
-           seam(kBodiceBack, "waist"),
-           kWaist),
-      edge("centre back",
-           {{0, rise}, {0, -flare.length}},
-           centre_seam ? d.allowances.centre : 0,
-           centre_seam ? EdgeWork::seam : EdgeWork::fold,
-           centre_seam ? seam(kSkirtBack, "centre back") : "",
-           kCentre)};
+  piece.edges = {edge("hem", flare.hem(0), d.hem_allowance(), EdgeWork::hem, "", kHem),
+                 edge("side seam",
+                      flare.side({waist.width, 0}),
+                      d.allowances.side,
+                      EdgeWork::seam,
+                      seam(kSkirtFront, "side seam"),
+                      kSide),
+                 edge("waist",
+                      reversed(waist.line(0, waist.width)),
+                      d.waist_allowance(),
+                      d.waist_work(),
+                      seam(kBodiceBack, "waist"),
+                      kWaist),
+                 edge("centre back",
+                      {{0, rise}, {0, -flare.length}},
+                      centre_seam ? d.allowances.centre : 0,
+                      centre_seam ? EdgeWork::seam : EdgeWork::fold,
+                      centre_seam ? seam(kSkirtBack, "centre back") : "",
+                      kCentre)};
   piece.edges[0].leaves = {1, 0};
   piece.edges[0].arrives = flare.hem_arrives();
   piece.edges[2].leaves = piece.edges[2].arrives = {-1, 0};
-  piece.edges[2].eased =
-      skirt_back_waist(d) - d.result.measures[MeasureKey::bodice_waist_back];
+  piece.edges[2].eased = skirt_back_waist(d) - d.result.measures[MeasureKey::bodice_waist_back];
   mark_panel(d, piece, 0.3 * flare.width, NotchKind::pair);
   return piece;
 }
@@ -207,14 +200,10 @@ Piece skirt_front(const Draft& d) {
     return line;
   };
   const double side_x = centre + waist.width;
-  const Polyline edge_line = wrapped ? free_edge(d, waist.height(centre))
-                                     : Polyline{{0, rise}, {0, -flare.length}};
-  piece.edges.push_back(edge("hem",
-                             flare.hem(edge_line.back().x),
-                             d.hem_allowance(),
-                             EdgeWork::hem,
-                             "",
-                             kHem));
+  const Polyline edge_line =
+      wrapped ? free_edge(d, waist.height(centre)) : Polyline{{0, rise}, {0, -flare.length}};
+  piece.edges.push_back(
+      edge("hem", flare.hem(edge_line.back().x), d.hem_allowance(), EdgeWork::hem, "", kHem));
   piece.edges.back().leaves = {1, 0};
   piece.edges.back().arrives = flare.hem_arrives();
   piece.edges.push_back(edge("side seam",
@@ -241,19 +230,14 @@ Piece skirt_front(const Draft& d) {
                                "",
                                kWaist));
   }
-  piece.edges.push_back(wrapped ? edge("free edge",
-                                       edge_line,
-                                       d.free_edge_allowance(),
-                                       EdgeWork::hem,
-                                       "",
-                                       kHem)
-                                : edge("centre front", edge_line, 0, EdgeWork::fold, "", kCentre));
+  piece.edges.push_back(
+      wrapped ? edge("free edge", edge_line, d.free_edge_allowance(), EdgeWork::hem, "", kHem)
+              : edge("centre front", edge_line, 0, EdgeWork::fold, "", kCentre));
   mark_panel(d, piece, wrapped ? centre : 0.3 * flare.width, NotchKind::single);
   if (!wrapped) return piece;
 
-  piece.marks.push_back({PieceMark::Kind::placement,
-                         {{centre, rise}, {centre, -flare.length}},
-                         "centre front"});
+  piece.marks.push_back(
+      {PieceMark::Kind::placement, {{centre, rise}, {centre, -flare.length}}, "centre front"});
   if (centre > 1e-6) {
     const double under = 2 * centre;
     if (under < side_x) {

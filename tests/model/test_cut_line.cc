@@ -2,7 +2,6 @@
 // what is turned or pressed has to end on the raw edge under it.
 
 #include "model/pattern/cut_line.h"
-
 #include "model/pattern/polyline.h"
 #include "tests/catch.h"
 
@@ -67,8 +66,7 @@ TEST_CASE("a rectangle with an allowance for each side has its corners where the
   edges[3].work = EdgeWork::fold;
   const Polyline cut = cut_line_of(edges);
   REQUIRE(cut.size() == 4);
-  for (const Point& corner :
-       {Point{0, -3}, Point{11.5, -3}, Point{11.5, 20.8}, Point{0, 20.8}})
+  for (const Point& corner : {Point{0, -3}, Point{11.5, -3}, Point{11.5, 20.8}, Point{0, 20.8}})
     CHECK(has_corner(cut, corner));
   CHECK_THAT(area_of(cut), WithinAbs(11.5 * 23.8, 1e-9));
 }
@@ -252,7 +250,8 @@ TEST_CASE("edges moved inwards keep closed and slide along their neighbours") {
 }
 
 TEST_CASE("a flattened curve keeps its place, length and part") {
-  // A quarter circle by the usual cubic is within 0.03 % of one (from memory of any text on cubics).
+  // A quarter circle by the usual cubic is within 0.03 % of one (from memory of any text on
+  // cubics).
   const double k = 0.5522847498, r = 12;
   const geometry::Bezier<double> quarter{{r, 0}, {r, k * r}, {k * r, r}, {0, r}};
   const Polyline line = flattened(quarter);

@@ -30,8 +30,7 @@ const Piece& named(const std::vector<Piece>& pieces, const std::string& name) {
 }
 
 bool has(const std::vector<Piece>& pieces, const std::string& name) {
-  return std::any_of(
-      pieces.begin(), pieces.end(), [&](const Piece& p) { return p.name == name; });
+  return std::any_of(pieces.begin(), pieces.end(), [&](const Piece& p) { return p.name == name; });
 }
 
 std::vector<const PieceMark*> marks_of(const Piece& piece, PieceMark::Kind kind) {
@@ -140,7 +139,8 @@ TEST_CASE("elastic and stay tape are as long as the fit says, and what holds the
   const std::vector<Piece> pieces = pieces_of(result);
   const Piece& elastic = named(pieces, "elastic");
   CHECK(elastic.cut_of == CutOf::elastic);
-  CHECK_THAT(elastic.edge("lower edge")->length(), WithinAbs(result.values[V::elastic_length], 1e-9));
+  CHECK_THAT(elastic.edge("lower edge")->length(),
+             WithinAbs(result.values[V::elastic_length], 1e-9));
   REQUIRE(elastic.notches.size() == 1);
   // Front and back parts meet at the side seams: 0.52 of the waist and 0.5 more at the front
   // (cutter's notes, point 13).
@@ -155,9 +155,9 @@ TEST_CASE("elastic and stay tape are as long as the fit says, and what holds the
 
   const Piece& tape = named(pieces, "stay tape");
   CHECK(tape.cut_of == CutOf::tape);
-  CHECK_THAT(tape.edge("lower edge")->length(),
-             WithinAbs(2 * (result.measures[M::neckline_front] - result.values[V::neckline_taken]),
-                       1e-9));
+  CHECK_THAT(
+      tape.edge("lower edge")->length(),
+      WithinAbs(2 * (result.measures[M::neckline_front] - result.values[V::neckline_taken]), 1e-9));
 }
 
 TEST_CASE("every piece says what it is, for whom, how often, of what, with which allowances") {
@@ -274,6 +274,50 @@ TEST_CASE("every option of every switch gives sound pieces with equal seams") {
   CHECK(garments > 40);
 }
 
+TEST_CASE("a side opening is marked from 4 below the armhole to 18 below the waist") {
+  // Cutter's notes, point 1: it frees the hoops that it crosses.
+  const std::vector<Piece> pieces = pieces_of(sample_in("fitted dress"));
+  for (const char* name : {"bodice front", "bodice back", "skirt front", "skirt back"}) {
+    const Piece& piece = named(pieces, name);
+    INFO(name);
+    int marked = 0;
+    for (const Notch& n : piece.notches) {
+      if (n.mate.find("left side opening") == std::string::npos) continue;
+      ++marked;
+      const PieceEdge& e = piece.edges[static_cast<size_t>(n.edge)];
+      const bool bodice = std::string(name).find("bodice") == 0;
+      CHECK(e.seam() == "side seam");
+      CHECK_THAT(e.length() - n.along, WithinAbs(bodice ? 4 : 18, 1e-9));
+    }
+    CHECK(marked == 1);
+  }
+}
+
+TEST_CASE("a draft that nobody could sew is drawn with its faults, and nothing breaks") {
+  FitResult result = sample_in("concert dress");
+  const auto faults = [&] {
+    size_t sum = 0;
+    for (const Piece& piece : pieces_of(result)) sum += faults_of(piece).size();
+    return sum;
+  };
+  REQUIRE(faults() == 0);
+  const Values<double> sound = result.values;
+  // The overlap wider than the panel; a neckline below the waist; a strap of no width; nothing at
+  // all.
+  result.values[V::skirt_front_width] = 5;
+  CHECK(faults() > 0);
+  result.values = sound;
+  result.values[V::neckline_depth] = 60;
+  CHECK(faults() > 0);
+  result.values = sound;
+  result.values[V::strap_width] = 0;
+  CHECK(faults() > 0);
+  result.values.at.fill(0);
+  CHECK(faults() > 0);
+  result.values.at.fill(std::nan(""));
+  CHECK(faults() > 0);
+}
+
 TEST_CASE("allowances asked for are drawn") {
   const FitResult result = sample_in("concert dress");
   Allowances wide;
@@ -317,7 +361,8 @@ TEST_CASE("a draft in eighths keeps its seams equal on paper") {
 TEST_CASE("mates that would print apart print alike (cutter's notes, point 27)") {
   SeamPair pair;
   pair.first_length = 19.55, pair.second_length = 19.68, pair.off = -0.13;
-  CHECK(as_read(pair, LengthUnit::inch).second_length == as_read(pair, LengthUnit::inch).first_length);
+  CHECK(as_read(pair, LengthUnit::inch).second_length ==
+        as_read(pair, LengthUnit::inch).first_length);
   // To the millimetre 19.55 and 19.68 would read 0.1 or 0.2 apart.
   CHECK(as_read(pair, LengthUnit::cm).second_length == as_read(pair, LengthUnit::cm).first_length);
 }
