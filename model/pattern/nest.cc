@@ -11,23 +11,20 @@ namespace {
 using namespace nesting;
 using geometry::Vec2;
 
-Placed placed_of(const Lying& one,
-                 int copies_done,
-                 const Prepared& prepared,
-                 const std::vector<NestShape>& shapes,
-                 const NestCloth& cloth) {
+Placed placed_of(const Lying& one, const Prepared& prepared, const std::vector<NestShape>& shapes) {
   const Item& item = prepared.items[static_cast<size_t>(one.item)];
   const Lie& lie = item.lies[static_cast<size_t>(one.lie)];
   const NestShape& shape = shapes[static_cast<size_t>(item.shape)];
   Placed placed;
   placed.shape = item.shape;
-  placed.copy = item.copy + copies_done;
+  placed.copy = item.copy;
   placed.copies = item.copies;
+  placed.at_fold = item.at_fold;
   placed.turned = lie.turned;
   placed.mirrored = lie.mirrored;
   const GridPoint at = one.at + lie.origin;
   placed.at = {to_cm(at.x), to_cm(at.y)};
-  if (shape.on_fold && cloth.layering == Layering::single) {
+  if (shape.on_fold != item.at_fold) {  // opened out, or halved
     for (const GridPoint& p : prepared.ways[static_cast<size_t>(lie.way)].cut) {
       placed.outline.push_back({to_cm(p.x + one.at.x), to_cm(p.y + one.at.y)});
     }
@@ -71,7 +68,7 @@ std::vector<Lying> stacked(const Prepared& prepared, double repeat) {
       const double k = std::ceil((static_cast<double>(y) - first) / repeat);
       y = std::max(y, static_cast<std::int64_t>(std::llround(first + k * repeat)));
     }
-    lying.push_back({static_cast<int>(i), 0, {0, y}, false});
+    lying.push_back({static_cast<int>(i), 0, {0, y}});
     y += way.box.height() + 1;
   }
   return lying;
@@ -103,7 +100,7 @@ NestPlan nest(const std::vector<NestShape>& shapes,
               const NestCloth& cloth,
               const NestOptions& options) {
   NestPlan plan;
-  const Prepared prepared = prepare(shapes, cloth);
+  Prepared prepared = prepare(shapes, cloth);
   plan.error = prepared.error;
   if (!plan.error.empty() || prepared.items.empty()) return plan;
 
@@ -115,7 +112,7 @@ NestPlan nest(const std::vector<NestShape>& shapes,
     plan.placed.clear();
     plan.length = 0;
     for (const Lying& one : lying) {
-      plan.placed.push_back(placed_of(one, 0, prepared, shapes, cloth));
+      plan.placed.push_back(placed_of(one, prepared, shapes));
       const Item& item = prepared.items[static_cast<size_t>(one.item)];
       const Lie& lie = item.lies[static_cast<size_t>(one.lie)];
       const std::int64_t top = one.at.y + prepared.ways[static_cast<size_t>(lie.way)].cut_box.y1;

@@ -2,13 +2,17 @@
 // The cutting plan: pieces on the cloth's width, as short as can be found.
 //
 // Garment-free: shapes are polygons in cm. Grain runs along the cloth (y of a shape is y of the
-// cloth); a shape may lie as drawn or turned by half a turn, or, with nap, only as drawn. Shapes on
-// the fold lie with their fold edge on the fold of a folded cloth, or are opened out on a single
-// layer.
+// cloth); a shape may lie as drawn or turned by half a turn; with nap, or matched to a print, only
+// as drawn. Shapes on the fold lie with their fold edge on the fold of a folded cloth, or are
+// opened out on a single layer.
+//
+// A folded cloth lies right sides together, its fold at x = 0, half its width across. What lies off
+// the fold is cut twice, left and right: a pair, or two of a shape that is its own mirror image.
+// Another shape leaves its second layer as waste. A shape that is too wide for the folded cloth but
+// is its own mirror image (a belt's strip) lies across the fold.
 
 #include "model/geometry/bezier.h"
 
-#include <chrono>
 #include <string>
 #include <vector>
 
@@ -37,21 +41,23 @@ struct NestCloth {
 };
 
 struct NestOptions {
-  double seconds = 1.0;  ///< of search, CPU wall on two threads
-  unsigned seed = 1;     ///< same seed and layouts tried, same plan
-  long layouts = 0;      ///< > 0: stop after so many instead (deterministic)
-  int threads = 0;
+  double seconds = 1.0;  ///< of search; at least one layout is tried, however long it takes
+  unsigned seed = 1;
+  long layouts = 0;  ///< > 0: so many instead; then the same seed gives the same plan
+  int threads = 0;   ///< at most four are of use; 0: as many as there are processors
 };
 
 struct Placed {
   int shape = 0;  ///< place in the shapes
   int copy = 0;
-  int copies = 1;  ///< cut at once: 2 where a pair is cut through both layers of a folded cloth
-  bool turned = false;  ///< by half a turn
-  bool mirrored = false;
-  geometry::Vec2<double> at{0, 0};  ///< added to the (turned, mirrored) outline
-  std::vector<geometry::Vec2<double>>
-      outline;  ///< as it lies on the cloth: x across 0..width, y along
+  int copies = 1;        ///< cut at once: `copy` and the next through both layers of a folded cloth
+  bool at_fold = false;  ///< `outline` is the half of it, its edge at x = 0 on the fold
+  bool turned = false;   ///< by half a turn (a half at the fold: turned and mirrored)
+  bool mirrored = false;            ///< left for right, before turning
+  geometry::Vec2<double> at{0, 0};  ///< added to the mirrored, turned outline of the shape
+  /// As it lies on the cloth, x across 0..width, y along; round the same way as the shape's. Opened
+  /// out or halved where the shape's own isn't.
+  std::vector<geometry::Vec2<double>> outline;
 };
 
 struct NestPlan {
@@ -63,6 +69,10 @@ struct NestPlan {
   std::string error;  ///< a shape is wider than the cloth: which; else empty
 };
 
+/// Errors: a shape is wider than the cloth, has no inside, or is to lie on the fold but has no edge
+/// at x = 0; the cloth's measures are none. Outlines may run either way round; of one that crosses
+/// itself all that it encloses is kept free. A hollow exactly as wide as a piece, without any gap,
+/// counts as too narrow for it.
 NestPlan nest(const std::vector<NestShape>& shapes,
               const NestCloth& cloth,
               const NestOptions& options = {});

@@ -135,8 +135,7 @@ std::optional<GridPoint> meeting(GridPoint a, GridPoint b, GridPoint c, GridPoin
 
 /// One way to lose a corner, and by how far it moves the boundary.
 struct Loss {
-  size_t at = 0;
-  bool side = false;  ///< the side at..at+1 is cut off, else the hollow corner `at` is filled
+  bool side = false;  ///< the side to the next corner is cut off, else the hollow corner is filled
   GridPoint corner;
   double moved = 0;
 };
@@ -149,32 +148,44 @@ bool triangle_is_empty(const GridPolygon& p, GridPoint a, GridPoint b, GridPoint
   return true;
 }
 
-std::optional<Loss> loss_at(const GridPolygon& p, size_t i) {
+/// What the corner i may lose; none where more than `units` would move, or something is in the way.
+std::optional<Loss> loss_at(const GridPolygon& p, size_t i, double units) {
   const size_t n = p.size();
   const GridPoint a = p[(i + n - 1) % n], b = p[i], c = p[(i + 1) % n], d = p[(i + 2) % n];
   if (cross(b - a, c - b) <= 0) {
-    if (!triangle_is_empty(p, a, c, b)) return std::nullopt;
-    return Loss{i, false, {}, distance_to_line(b, a, c)};
+    const double moved = distance_to_line(b, a, c);
+    if (moved > units || !triangle_is_empty(p, a, c, b)) return std::nullopt;
+    return Loss{false, {}, moved};
   }
   if (cross(c - b, d - c) <= 0) return std::nullopt;
   const auto corner = meeting(a, b, c, d);
-  if (!corner || !triangle_is_empty(p, b, *corner, c)) return std::nullopt;
-  return Loss{i, true, *corner, distance_to_line(*corner, b, c)};
+  if (!corner) return std::nullopt;
+  const double moved = distance_to_line(*corner, b, c);
+  if (moved > units || !triangle_is_empty(p, b, *corner, c)) return std::nullopt;
+  return Loss{true, *corner, moved};
 }
 
 }  // namespace
 
 GridPolygon coarsened(const GridPolygon& polygon, double units) {
   GridPolygon p = polygon;
+  std::vector<std::optional<Loss>> losses(p.size());
+  for (size_t i = 0; i < p.size(); ++i) losses[i] = loss_at(p, i, units);
   while (p.size() > 4) {
-    std::optional<Loss> best;
+    size_t best = p.size();
     for (size_t i = 0; i < p.size(); ++i) {
-      const auto loss = loss_at(p, i);
-      if (loss && loss->moved <= units && (!best || loss->moved < best->moved)) best = loss;
+      if (losses[i] && (best == p.size() || losses[i]->moved < losses[best]->moved)) best = i;
     }
-    if (!best) break;
-    if (best->side) p[(best->at + 1) % p.size()] = best->corner;
-    p.erase(p.begin() + static_cast<std::ptrdiff_t>(best->at));
+    if (best == p.size()) break;
+    if (losses[best]->side) p[(best + 1) % p.size()] = losses[best]->corner;
+    p.erase(p.begin() + static_cast<std::ptrdiff_t>(best));
+    losses.erase(losses.begin() + static_cast<std::ptrdiff_t>(best));
+    // Only the neighbours' corners have changed.
+    const size_t n = p.size();
+    for (size_t k = 0; k < 5; ++k) {
+      const size_t i = (best + n + n - 3 + k) % n;
+      losses[i] = loss_at(p, i, units);
+    }
   }
   return p;
 }

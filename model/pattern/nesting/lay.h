@@ -17,9 +17,8 @@ namespace easewright::nesting {
 
 struct Lying {
   int item = 0;
-  int lie = 0;             ///< place in its lies
-  GridPoint at;            ///< the way's origin on the cloth
-  bool set_phase = false;  ///< first of its group to lie
+  int lie = 0;   ///< place in its lies
+  GridPoint at;  ///< the way's origin on the cloth
 };
 
 class Lay {
@@ -39,31 +38,59 @@ class Lay {
   const std::vector<Lying>& lying() const { return lying_; }
 
   /// Cloth used, units.
-  std::int64_t length() const { return tops_.empty() ? 0 : tops_.back(); }
+  std::int64_t length() const { return standing_.empty() ? 0 : standing_.back().length; }
 
  private:
+  struct Standing {
+    double ox = 0, oy = 0;       ///< origin
+    double bottom = 0, top = 0;  ///< of what keeps others away
+    int way = 0;
+    std::int64_t length = 0;  ///< of cloth used so far
+    bool set_phase = false;   ///< first of its group to lie
+  };
+  struct Near {  ///< crosses the level of the sweep
+    const NoFit* no_fit = nullptr;
+    const Standing* standing = nullptr;
+  };
   struct Forbidden {  ///< an interval at the present level, and the sides it runs along
     double l = 0, r = 0;
-    const Tube* tube = nullptr;
+    const Node* left = nullptr;
+    const Node* right = nullptr;
     double ox = 0, oy = 0;
-    size_t left = 0, right = 0;  ///< nodes
+    double end = 0;  ///< of the tube, above oy
+  };
+  struct Range {
+    double lo = 0, hi = 0;
+  };
+  struct Floor {
+    size_t standing = 0;
+    double y = 0;
   };
 
   std::optional<GridPoint> lowest_place(const Item& item, int lie, double highest);
-  bool sweep(
-      const Way& way, int way_id, double x_lo, double x_hi, double& y, double& x, double highest);
-  void gather(const Way& way, int way_id, double y);
-  bool cover(double x_lo, double x_hi, double& x);
-  double follow(double x_lo, double x_hi, double y) const;
-  bool advance(double x_lo, double x_hi, double y);
+  double floor_of(const Way& way);
+  void start(int way);
+  bool sweep(Range range, double& y, double& x, double highest);
+  void gather(double y);
+  bool cover(Range range, double& x);
+  double follow(Range range, double y) const;
+  bool advance(Range range, double y);
   void put(int item, int lie, GridPoint at);
 
   const Prepared& prepared_;
   const NoFits& no_fits_;
   double repeat_;
   std::vector<Lying> lying_;
-  std::vector<std::int64_t> tops_;    ///< length so far, after each
-  std::vector<double> phases_;        ///< of groups; NaN: open
+  std::vector<Standing> standing_;          ///< the same
+  std::vector<size_t> by_bottom_;           ///< places in them
+  std::vector<double> phases_;              ///< of groups; NaN: open
+  std::vector<std::vector<Floor>> floors_;  ///< of cores: no room below y once so many stand
+
+  // Of the present sweep.
+  int way_ = 0;
+  const Way* sweeping_ = nullptr;
+  size_t next_ = 0;  ///< place in by_bottom_
+  std::vector<Near> near_;
   std::vector<Forbidden> forbidden_;  ///< at the level last gathered
   std::vector<Forbidden> chain_;
 };

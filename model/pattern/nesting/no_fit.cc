@@ -3,6 +3,7 @@
 #include "model/pattern/nesting/clip.h"
 
 #include <algorithm>
+#include <tuple>
 
 namespace easewright::nesting {
 namespace {
@@ -98,88 +99,101 @@ std::vector<Side> sides_of(const std::vector<GridPolygon>& boundaries) {
 
 /// A tube that still grows, and the sides it ends with.
 struct Growing {
-  Tube tube;
+  double y0 = 0;
+  bool from_below = false;
+  std::vector<Node> lefts, rights;
   const Side* left = nullptr;
   const Side* right = nullptr;
+
+  bool runs_on_in(const Side* a, const Side* b) const {
+    return (left == a || left->high == a->low) && (right == b || right->high == b->low);
+  }
+  bool lies_under(const Side* a, const Side* b, double y) const {
+    return left->x_at(y) < b->x_at(y) && right->x_at(y) > a->x_at(y);
+  }
+  void extend(const Side* a, const Side* b, double y) {
+    if (left != a) lefts.push_back({y, a->x_at(y), a->slope});
+    if (right != b) rights.push_back({y, b->x_at(y), b->slope});
+    left = a;
+    right = b;
+  }
+  void finish(double y, NoFit& out) {
+    Tube tube{
+        y0, y, from_below, 0, 0, static_cast<int>(lefts.size()), static_cast<int>(rights.size())};
+    lefts.push_back({y, left->x_at(y), 0});
+    rights.push_back({y, right->x_at(y), 0});
+    tube.left = static_cast<int>(out.nodes.size());
+    tube.right = tube.left + static_cast<int>(lefts.size());
+    out.nodes.insert(out.nodes.end(), lefts.begin(), lefts.end());
+    out.nodes.insert(out.nodes.end(), rights.begin(), rights.end());
+    out.tubes.push_back(tube);
+  }
 };
 
-bool runs_on(const Side* below, const Side* above) {
-  return below == above || below->high == above->low;
-}
-
-void extend(std::vector<Node>& chain, const Side*& last, const Side* side, double y) {
-  if (last == side) return;
-  if (!chain.empty() && chain.back().y == y) chain.pop_back();
-  chain.push_back({y, side->x_at(y), side->slope});
-  last = side;
-}
-
-void finish(Growing& growing, double y, std::vector<Tube>& tubes) {
-  growing.tube.y1 = y;
-  growing.tube.left.push_back({y, growing.left->x_at(y), 0});
-  growing.tube.right.push_back({y, growing.right->x_at(y), 0});
-  tubes.push_back(std::move(growing.tube));
-}
-
-/// Sweeps the boundaries from one corner's level to the next.
-std::vector<Tube> tubes_of(const std::vector<GridPolygon>& boundaries) {
-  std::vector<Side> sides = sides_of(boundaries);
-  std::sort(
-      sides.begin(), sides.end(), [](const Side& a, const Side& b) { return a.low.y < b.low.y; });
+std::vector<std::int64_t> levels_of(const std::vector<Side>& sides) {
   std::vector<std::int64_t> levels;
   for (const Side& s : sides) levels.push_back(s.low.y), levels.push_back(s.high.y);
   std::sort(levels.begin(), levels.end());
   levels.erase(std::unique(levels.begin(), levels.end()), levels.end());
+  return levels;
+}
 
-  std::vector<Tube> tubes;
-  std::vector<Growing> growing, next;
-  std::vector<const Side*> active;
+/// The tubes between the level y and the next, from the sides that cross there in order of x: those
+/// that run on from below, and new ones; the others end.
+std::vector<Growing> next_tubes(std::vector<Growing>& below,
+                                const std::vector<const Side*>& crossing,
+                                double y,
+                                NoFit& out) {
+  std::vector<Growing> above;
+  std::vector<bool> runs_on(below.size(), false);
+  for (size_t i = 0; i + 1 < crossing.size(); i += 2) {
+    const Side *left = crossing[i], *right = crossing[i + 1];
+    size_t from = 0;
+    while (from < below.size() && (runs_on[from] || !below[from].runs_on_in(left, right))) ++from;
+    Growing one;
+    if (from < below.size()) {
+      runs_on[from] = true;
+      one = below[from];
+    } else {
+      one.y0 = y;
+      one.from_below = std::any_of(below.begin(), below.end(), [&](const Growing& g) {
+        return g.lies_under(left, right, y);
+      });
+    }
+    one.extend(left, right, y);
+    above.push_back(std::move(one));
+  }
+  for (size_t g = 0; g < below.size(); ++g) {
+    if (!runs_on[g]) below[g].finish(y, out);
+  }
+  return above;
+}
+
+/// Sweeps the boundaries from one corner's level to the next.
+NoFit tubes_of(const std::vector<GridPolygon>& boundaries) {
+  NoFit out;
+  std::vector<Side> sides = sides_of(boundaries);
+  std::sort(sides.begin(), sides.end(), [](const Side& a, const Side& b) {
+    return std::tie(a.low.y, a.low.x, a.high) < std::tie(b.low.y, b.low.x, b.high);
+  });
+  const std::vector<std::int64_t> levels = levels_of(sides);
+  std::vector<Growing> growing;
+  std::vector<const Side*> crossing;
   size_t fresh = 0;
   for (size_t k = 0; k + 1 < levels.size(); ++k) {
-    const double y0 = static_cast<double>(levels[k]);
-    const double middle = 0.5 * (y0 + static_cast<double>(levels[k + 1]));
-    std::erase_if(active, [&](const Side* s) { return s->high.y <= levels[k]; });
+    const double y = static_cast<double>(levels[k]);
+    const double middle = 0.5 * (y + static_cast<double>(levels[k + 1]));
+    std::erase_if(crossing, [&](const Side* s) { return s->high.y <= levels[k]; });
     for (; fresh < sides.size() && sides[fresh].low.y == levels[k]; ++fresh) {
-      active.push_back(&sides[fresh]);
+      crossing.push_back(&sides[fresh]);
     }
-    std::stable_sort(active.begin(), active.end(), [&](const Side* a, const Side* b) {
+    std::stable_sort(crossing.begin(), crossing.end(), [&](const Side* a, const Side* b) {
       return a->x_at(middle) < b->x_at(middle);
     });
-    next.clear();
-    std::vector<bool> goes_on(growing.size(), false);
-    for (size_t i = 0; i + 1 < active.size(); i += 2) {
-      const Side *left = active[i], *right = active[i + 1];
-      size_t from = growing.size();
-      bool below = false;
-      for (size_t g = 0; g < growing.size(); ++g) {
-        if (!goes_on[g] && runs_on(growing[g].left, left) && runs_on(growing[g].right, right)) {
-          from = g;
-          break;
-        }
-        below = below || (growing[g].left->x_at(y0) < right->x_at(y0) &&
-                          growing[g].right->x_at(y0) > left->x_at(y0));
-      }
-      Growing one;
-      if (from < growing.size()) {
-        goes_on[from] = true;
-        one = std::move(growing[from]);
-      } else {
-        one.tube.y0 = y0;
-        one.tube.from_below = below;
-      }
-      extend(one.tube.left, one.left, left, y0);
-      extend(one.tube.right, one.right, right, y0);
-      next.push_back(std::move(one));
-    }
-    for (size_t g = 0; g < growing.size(); ++g) {
-      if (!goes_on[g]) finish(growing[g], y0, tubes);
-    }
-    std::swap(growing, next);
+    growing = next_tubes(growing, crossing, y, out);
   }
-  if (!levels.empty()) {
-    for (Growing& g : growing) finish(g, static_cast<double>(levels.back()), tubes);
-  }
-  return tubes;
+  for (Growing& g : growing) g.finish(static_cast<double>(levels.back()), out);
+  return out;
 }
 
 }  // namespace
@@ -187,7 +201,7 @@ std::vector<Tube> tubes_of(const std::vector<GridPolygon>& boundaries) {
 NoFit no_fit(const Way& still, const Way& moving) {
   const std::vector<GridPolygon> curves = convolution(still.kept, half_turned(moving.kept));
   const bool convex = curves.size() == 1 && is_convex(still.kept) && is_convex(moving.kept);
-  return {tubes_of(convex ? curves : wound_round(curves))};
+  return tubes_of(convex ? curves : wound_round(curves));
 }
 
 NoFits::NoFits(const std::vector<Way>& ways) : ways_(ways), known_(ways.size() * ways.size()) {}

@@ -28,12 +28,14 @@ struct Node {
 
 struct Tube {
   double y0 = 0, y1 = 0;
-  bool from_below = false;        ///< y0 is inside the polygon (something lies below), else outside
-  std::vector<Node> left, right;  ///< upwards; the last node is the end
+  bool from_below = false;    ///< y0 is inside the polygon (something lies below), else outside
+  int left = 0, right = 0;    ///< first nodes of the chains, upwards
+  int lefts = 0, rights = 0;  ///< how many sides; one node more ends each
 };
 
 struct NoFit {
   std::vector<Tube> tubes;
+  std::vector<Node> nodes;
 };
 
 /// The convolution of the boundaries of two polygons, as closed curves.

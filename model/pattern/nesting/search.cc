@@ -1,10 +1,13 @@
 #include "model/pattern/nesting/search.h"
 
+#include "model/pattern/nesting/chance.h"
+#include "model/pattern/nesting/core.h"
+
 #include <algorithm>
 #include <chrono>
 #include <cmath>
 #include <limits>
-#include <random>
+#include <numeric>
 
 #include <tbb/info.h>
 #include <tbb/parallel_for.h>
@@ -17,213 +20,270 @@ namespace {
 using Clock = std::chrono::steady_clock;
 
 constexpr int kChains = 4;
-constexpr double kMoment = 0.1;
-constexpr double kHot = 0.01, kCold = 1e-4;
+
+/// With fewer items, cores cost more than they save.
+constexpr size_t kLong = 16;
+
+// Found by trials on two and eight dresses (six seeds each, the filled share at a fixed number of
+// layouts).
+
+/// Length alone says little while one piece sticks out: the mean height of what is laid weighs
+/// more.
+constexpr double kMeanWeight = 0.9;
+/// A layout is given up when it would be too long even if its mean came down to this share.
+constexpr double kMeanHope = 0.99;
+/// Heat at first and at last, shares of the pieces' mean height.
+constexpr double kHot = 0.025, kCold = 0.003;
+
+/// A long order is annealed window by window, each half over the one before. What lies below the
+/// window stays; what comes after it may be exchanged for what is in it, and is laid later.
+constexpr size_t kWindow = 20, kStride = 10;
+/// Share of moves that exchange.
+constexpr double kExchange = 0.4;
+/// Larger pieces in the window make the cloth longer: they are allowed what they would need where
+/// so much is filled.
+constexpr double kFilled = 0.82;
+
+/// Half of the swaps and moves stay within so many places of the order.
+constexpr size_t kNear = 12;
+
 constexpr double kNoLimit = std::numeric_limits<double>::infinity();
-
-/// Uniform numbers that are the same with every standard library.
-class Dice {
- public:
-  explicit Dice(std::uint64_t seed) : engine_(seed) {}
-  size_t below(size_t n) { return static_cast<size_t>(engine_() % n); }
-  double unit() { return static_cast<double>(engine_() >> 11) * 0x1p-53; }
-
- private:
-  std::mt19937_64 engine_;
-};
 
 /// What a chain may spend.
 struct Budget {
-  long layouts = 0;  ///< > 0: so many
-  Clock::time_point start, end;
+  long layouts = 0;  ///< > 0: so many, whatever the time
+  Clock::time_point start;
+  std::chrono::duration<double> span{};
+
+  double spent(long tried) const {
+    if (layouts > 0) return static_cast<double>(tried) / static_cast<double>(layouts);
+    const std::chrono::duration<double> gone = Clock::now() - start;
+    return span.count() > 0 ? gone / span : 1;
+  }
+};
+
+/// An order of laying, the lie of each item, and how good the layout is.
+struct State {
+  std::vector<int> order;
+  std::vector<int> lies;  ///< by item
+  double cost = 0;
+  double mean = 0;  ///< twice the mean height of what is laid: about its length
 };
 
 class Chain {
  public:
-  Chain(const Prepared& prepared,
-        const NoFits& no_fits,
-        double repeat_cm,
-        std::uint64_t seed,
-        int number)
-      : prepared_(prepared), lay_(prepared, no_fits, repeat_cm), dice_(seed), number_(number) {
-    for (const Item& item : prepared.items) {
-      const Way& way = prepared.ways[static_cast<size_t>(item.lies[0].way)];
+  Chain(const Prepared& prepared, const NoFits& no_fits, double repeat_cm, std::uint64_t seed)
+      : prepared_(prepared), lay_(prepared, no_fits, repeat_cm), dice_(seed) {
+    for (size_t i = 0; i < prepared.items.size(); ++i) {
+      const Way& way = prepared.ways[static_cast<size_t>(prepared.items[i].lies[0].way)];
       area_.push_back(area_of(way.cut));
-      total_ += area_.back();
+      area_sum_ += area_.back();
+      height_ += area_.back() * static_cast<double>(way.cut_box.height());
     }
+    height_ /= area_sum_;
   }
 
-  Found run(const Budget& budget) {
+  Found run(const Budget& budget, int first_order) {
     budget_ = budget;
-    begin();
-    if (order_.size() > 1 || lies_of(0) > 1) {
-      while (!spent()) step();
+    begin(first_order);
+    const size_t n = now_.order.size();
+    const size_t stages =
+        n <= kWindow + kStride / 2 ? 1 : 1 + (n - kWindow + kStride - 1) / kStride;
+    const bool can_change = n > 1 || lies_of(0) > 1;
+    for (size_t s = 0; can_change && s < stages && budget_.spent(tried_) < 1; ++s) {
+      from_ = s * kStride;
+      to_ = s + 1 == stages ? n : from_ + kWindow;
+      const double whole = static_cast<double>(stages);
+      anneal(static_cast<double>(s) / whole, static_cast<double>(s + 1) / whole);
     }
     best_.layouts = tried_;
-    return best_;
+    return std::move(best_);
   }
 
  private:
-  /// The first order: the largest first, by a size that differs from chain to chain.
-  void begin() {
+  /// The largest first, by a size that differs from chain to chain.
+  void begin(int by) {
     const size_t n = prepared_.items.size();
     std::vector<double> size(n);
     for (size_t i = 0; i < n; ++i) {
-      const GridBox box =
-          prepared_.ways[static_cast<size_t>(prepared_.items[i].lies[0].way)].cut_box;
+      const auto& lie = prepared_.items[i].lies[0];
+      const GridBox box = prepared_.ways[static_cast<size_t>(lie.way)].cut_box;
       const double w = static_cast<double>(box.width()), h = static_cast<double>(box.height());
-      const double sizes[] = {h, area_[i], w * h, w};
-      size[i] = sizes[number_ % 4];
+      const double sizes[kChains] = {h, area_[i], w * h, w};
+      size[i] = sizes[by];
     }
-    order_.resize(n);
-    for (size_t i = 0; i < n; ++i) order_[i] = static_cast<int>(i);
-    std::stable_sort(order_.begin(), order_.end(), [&](int a, int b) {
+    now_.order.resize(n);
+    std::iota(now_.order.begin(), now_.order.end(), 0);
+    std::stable_sort(now_.order.begin(), now_.order.end(), [&](int a, int b) {
       return size[static_cast<size_t>(a)] > size[static_cast<size_t>(b)];
     });
-    lies_.resize(n);
-    lay_.keep(0);
-    for (const int item : order_) {
+    now_.lies.resize(n);
+    for (const int item : now_.order) {
       lay_.add_lowest(item, kNoLimit);
-      lies_[static_cast<size_t>(item)] = lay_.lying().back().lie;
+      now_.lies[static_cast<size_t>(item)] = lay_.lying().back().lie;
     }
     ++tried_;
-    cost_ = cost();
-    best_ = {lay_.lying(), cost_, 0};
+    best_ = {lay_.lying(), lay_.length(), 0};
   }
-
-  double progress() const {
-    if (budget_.layouts > 0) {
-      return static_cast<double>(tried_) / static_cast<double>(budget_.layouts);
-    }
-    const std::chrono::duration<double> whole = budget_.end - budget_.start;
-    const std::chrono::duration<double> gone = Clock::now() - budget_.start;
-    return whole.count() > 0 ? gone.count() / whole.count() : 1;
-  }
-
-  bool spent() const { return progress() >= 1; }
 
   size_t lies_of(size_t item) const { return prepared_.items[item].lies.size(); }
 
-  /// Length, and a little of how high the cloth lies on average, so that a plan gets better before
-  /// its longest piece does.
-  double cost() const {
-    double moment = 0;
+  bool whole() const { return to_ == now_.order.size(); }
+
+  void judge(State& state) const {
+    double moment = 0, area = 0;
     for (const Lying& one : lay_.lying()) {
       const size_t item = static_cast<size_t>(one.item);
       const Lie& lie = prepared_.items[item].lies[static_cast<size_t>(one.lie)];
       const GridBox& box = prepared_.ways[static_cast<size_t>(lie.way)].cut_box;
       moment += area_[item] * static_cast<double>(one.at.y + box.height() / 2);
+      area += area_[item];
     }
-    return static_cast<double>(lay_.length()) + kMoment * moment / total_;
+    state.mean = 2 * moment / area;
+    state.cost = (1 - kMeanWeight) * static_cast<double>(lay_.length()) + kMeanWeight * state.mean;
+    if (!whole()) state.cost -= area / static_cast<double>(prepared_.across) / kFilled;
   }
 
-  void step() {
-    const double at = progress();
-    const double heat = kHot * std::pow(kCold / kHot, at) * cost_;
-    const double limit = cost_ - heat * std::log(1 - dice_.unit());
-    before_ = order_;
-    lies_before_ = lies_;
-    const size_t first = change();
-    // Items before the first that changed lie as they did, if the lay still shows the present
-    // order.
-    size_t same = 0;
+  void keep_if_best() {
+    if (whole() && lay_.length() < best_.length) best_ = {lay_.lying(), lay_.length(), 0};
+  }
+
+  /// Simulated annealing of the window while the budget's spent share goes from `begins` to `ends`.
+  void anneal(double begins, double ends) {
+    lay_out(now_, kNoLimit);
+    judge(now_);
+    keep_if_best();
+    State best = now_;
+    for (double spent = budget_.spent(tried_); spent < ends; spent = budget_.spent(tried_)) {
+      const double part = std::max(0.0, (spent - begins) / (ends - begins));
+      step(height_ * kHot * std::pow(kCold / kHot, part));
+      if (now_.cost < best.cost) best = now_;
+    }
+    now_ = std::move(best);
+  }
+
+  void step(double heat) {
+    const double limit = now_.cost - heat * std::log(1 - dice_.unit());
+    next_ = now_;
+    change(next_);
+    ++tried_;
+    const double highest =
+        whole() ? (limit - kMeanWeight * kMeanHope * now_.mean) / (1 - kMeanWeight) : kNoLimit;
+    if (!lay_out(next_, highest)) return;
+    judge(next_);
+    if (next_.cost > limit) return;
+    std::swap(now_, next_);
+    keep_if_best();
+  }
+
+  /// Lays a state up to to_, keeping what already lies as it asks. False where it gets higher than
+  /// allowed.
+  bool lay_out(const State& state, double highest) {
     const auto& lying = lay_.lying();
-    while (same < std::min(first, lying.size()) && lying[same].item == order_[same] &&
-           lying[same].lie == lies_[static_cast<size_t>(order_[same])]) {
+    size_t same = 0;
+    while (same < std::min(to_, lying.size()) && lying[same].item == state.order[same] &&
+           lying[same].lie == state.lies[static_cast<size_t>(state.order[same])]) {
       ++same;
     }
     lay_.keep(same);
-    bool whole = true;
-    for (size_t i = same; whole && i < order_.size(); ++i) {
-      const int item = order_[i];
-      whole = lay_.add(item, lies_[static_cast<size_t>(item)], limit);
+    for (size_t i = same; i < to_; ++i) {
+      const int item = state.order[i];
+      if (!lay_.add(item, state.lies[static_cast<size_t>(item)], highest)) return false;
     }
-    ++tried_;
-    const double now = whole ? cost() : kNoLimit;
-    if (now > limit) {
-      order_ = before_;
-      lies_ = lies_before_;
-      return;
-    }
-    cost_ = now;
-    if (now < best_.cost) best_ = {lay_.lying(), now, 0};
+    return true;
   }
 
-  /// Makes one move; the place of the first item that it touches.
-  size_t change() {
-    const size_t n = order_.size();
-    const size_t kind = n > 1 ? dice_.below(3) : 2;
+  void change(State& state) {
+    const size_t n = to_ - from_, after = state.order.size() - to_;
+    const auto at = [&](size_t k) {
+      return state.order.begin() + static_cast<std::ptrdiff_t>(from_ + k);
+    };
     const size_t i = dice_.below(n);
+    if (after > 0 && dice_.unit() < kExchange) {
+      std::iter_swap(at(i), at(n + dice_.below(after)));
+      const size_t item = static_cast<size_t>(*at(i));
+      state.lies[item] = static_cast<int>(dice_.below(lies_of(item)));
+      return;
+    }
+    const size_t kind = n > 1 ? dice_.below(3) : 2;
     if (kind == 2) {
-      const size_t item = static_cast<size_t>(order_[i]);
-      if (lies_of(item) > 1) {
-        const size_t other = 1 + dice_.below(lies_of(item) - 1);
-        lies_[item] = static_cast<int>((static_cast<size_t>(lies_[item]) + other) % lies_of(item));
-      }
-      return i;
+      const size_t item = static_cast<size_t>(*at(i)), lies = lies_of(item);
+      if (lies < 2) return;
+      const size_t other = static_cast<size_t>(state.lies[item]) + 1 + dice_.below(lies - 1);
+      state.lies[item] = static_cast<int>(other % lies);
+      return;
     }
-    size_t j = dice_.below(n - 1);
-    if (j >= i) ++j;
+    const size_t j = another(i, n);
     if (kind == 0) {
-      std::swap(order_[i], order_[j]);
+      std::iter_swap(at(i), at(j));
+    } else if (i < j) {
+      std::rotate(at(i), at(i + 1), at(j + 1));
     } else {
-      const int item = order_[i];
-      order_.erase(order_.begin() + static_cast<std::ptrdiff_t>(i));
-      order_.insert(order_.begin() + static_cast<std::ptrdiff_t>(j), item);
+      std::rotate(at(j), at(i), at(i + 1));
     }
-    return std::min(i, j);
+  }
+
+  size_t another(size_t i, size_t n) {
+    if (dice_.below(2) == 0) {
+      const size_t lo = i > kNear ? i - kNear : 0, hi = std::min(n - 1, i + kNear);
+      const size_t j = lo + dice_.below(hi - lo);
+      return j < i ? j : j + 1;
+    }
+    const size_t j = dice_.below(n - 1);
+    return j < i ? j : j + 1;
   }
 
   const Prepared& prepared_;
   Lay lay_;
   Dice dice_;
-  int number_;
   std::vector<double> area_;
-  double total_ = 0;
+  double area_sum_ = 0, height_ = 0;
   Budget budget_;
-  std::vector<int> order_, before_;
-  std::vector<int> lies_, lies_before_;  ///< by item
-  double cost_ = 0;
+  size_t from_ = 0, to_ = 0;  ///< the window in the order
+  State now_, next_;
   Found best_;
   long tried_ = 0;
 };
 
 }  // namespace
 
-Found search(const Prepared& prepared, double repeat_cm, const NestOptions& options) {
+Found search(Prepared& prepared, double repeat_cm, const NestOptions& options) {
   const Clock::time_point start = Clock::now();
-  const auto span = std::chrono::duration_cast<Clock::duration>(
-      std::chrono::duration<double>(std::clamp(options.seconds, 0.0, 86400.0)));
+  if (prepared.items.size() >= kLong) add_cores(prepared);
   const NoFits no_fits(prepared.ways);
   const int most = tbb::info::default_concurrency();
-  const int threads = options.threads > 0 ? std::min(options.threads, most) : most;
-  // By time, a chain for each thread; by count, always as many.
-  const int chains = options.layouts > 0
-                         ? static_cast<int>(std::min<long>(kChains, options.layouts))
-                         : std::min(threads, 8);
+  const int threads = std::clamp(options.threads > 0 ? options.threads : most, 1, kChains);
+  const int chains =
+      options.layouts > 0 ? static_cast<int>(std::min<long>(kChains, options.layouts)) : kChains;
+  // By time, chains that have to wait for a thread share it out.
+  const int waves = (chains + threads - 1) / threads;
+  const std::chrono::duration<double> whole(std::clamp(options.seconds, 0.0, 86400.0));
   std::vector<Found> found(static_cast<size_t>(chains));
   const auto run = [&](int number) {
-    Budget budget{0, start, start + span};
+    Budget budget;
     if (options.layouts > 0) {
       budget.layouts = options.layouts / chains + (number < options.layouts % chains ? 1 : 0);
+    } else {
+      budget.start = Clock::now();
+      const std::chrono::duration<double> left = start + whole - budget.start;
+      if (number > 0 && left.count() <= 0) return;
+      budget.span = std::min(left, whole / waves);
     }
-    Chain chain(prepared,
-                no_fits,
-                repeat_cm,
-                (std::uint64_t{options.seed} << 8) + static_cast<std::uint64_t>(number),
-                number);
-    found[static_cast<size_t>(number)] = chain.run(budget);
+    const std::uint64_t seed =
+        std::uint64_t{options.seed} * kChains + static_cast<std::uint64_t>(number);
+    found[static_cast<size_t>(number)] =
+        Chain(prepared, no_fits, repeat_cm, seed).run(budget, number);
   };
   tbb::task_arena arena(threads);
   arena.execute([&] { tbb::parallel_for(0, chains, run, tbb::simple_partitioner()); });
-  Found best = found[0];
-  for (size_t i = 1; i < found.size(); ++i) {
-    best.layouts += found[i].layouts;
-    if (found[i].cost < best.cost) {
-      found[i].layouts = best.layouts;
-      best = found[i];
-    }
+
+  Found best;
+  long layouts = 0;
+  for (Found& one : found) {
+    layouts += one.layouts;
+    if (one.layouts > 0 && (best.layouts == 0 || one.length < best.length)) best = std::move(one);
   }
+  best.layouts = layouts;
   return best;
 }
 

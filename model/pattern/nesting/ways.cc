@@ -68,6 +68,27 @@ GridPolygon opened_out(const GridPolygon& half) {
   return whole.size() == 1 ? whole[0] : GridPolygon{};
 }
 
+/// The right half of a polygon that is its own mirror image, its middle moved to x = 0 by
+/// `shift`; empty where it isn't.
+GridPolygon right_half(const GridPolygon& polygon, std::int64_t& shift) {
+  GridPoint moved;
+  if (at_origin(polygon, moved) != at_origin(mapped(polygon, -1, 1), moved)) return {};
+  const GridBox box = box_of(polygon);
+  shift = -(box.x0 + box.width() / 2);
+  const GridPolygon right{{-shift, box.y0}, {box.x1, box.y0}, {box.x1, box.y1}, {-shift, box.y1}};
+  std::vector<GridPolygon> half = intersection_boundaries(polygon, right);
+  if (half.size() != 1) return {};
+  for (GridPoint& p : half[0]) p.x += shift;
+  return half[0];
+}
+
+/// An outline as it is laid.
+struct Drawn {
+  GridPolygon cut;
+  bool at_fold = false;    ///< the half of it, at the fold of a folded cloth
+  std::int64_t shift = 0;  ///< added to the shape's x
+};
+
 class Preparation {
  public:
   Preparation(const std::vector<NestShape>& shapes, const NestCloth& cloth)
@@ -106,32 +127,37 @@ class Preparation {
       return;
     }
     const double area = area_of(cut) / (kUnitsPerCm * kUnitsPerCm);
-    if (shape.on_fold) {
-      cut = at_fold(shape, std::move(cut));
-      if (!out_.error.empty()) return;
-    }
-    if (!fits(shape, box_of(cut))) return;
-    Way drawn = way_of(std::move(cut), 0.5 * cloth_.gap * kUnitsPerCm);
+    Drawn drawn{std::move(cut)};
+    if (shape.on_fold) put_at_fold(shape, drawn);
+    if (out_.error.empty() && folded_ && box_of(drawn.cut).width() > out_.across) halve(drawn);
+    if (!out_.error.empty() || !fits(shape, box_of(drawn.cut))) return;
     out_.area += area * shape.count * (shape.on_fold ? 2 : 1);
-    out_.tallest = std::max(out_.tallest, to_cm(drawn.cut_box.height()));
+    out_.tallest = std::max(out_.tallest, to_cm(box_of(drawn.cut).height()));
     add_items(index, drawn);
   }
 
   /// The half with its fold edge at the fold, or the whole of it on a single layer.
-  GridPolygon at_fold(const NestShape& shape, GridPolygon half) {
-    const GridBox box = box_of(half);
+  void put_at_fold(const NestShape& shape, Drawn& drawn) {
     long on_edge = 0;
-    for (const GridPoint& p : half) on_edge += p.x == 0;
-    if (box.x0 != 0 || on_edge < 2) {
+    for (const GridPoint& p : drawn.cut) on_edge += p.x == 0;
+    if (box_of(drawn.cut).x0 != 0 || on_edge < 2) {
       out_.error = fmt::format("{}: its fold edge does not lie at x = 0", shape.name);
-      return {};
+      return;
     }
-    if (folded_) return half;
-    GridPolygon whole = opened_out(half);
-    if (whole.empty()) {
+    drawn.at_fold = folded_;
+    if (folded_) return;
+    drawn.cut = opened_out(drawn.cut);
+    if (drawn.cut.empty()) {
       out_.error = fmt::format("{}: its halves do not join along the fold", shape.name);
     }
-    return whole;
+  }
+
+  /// What is too wide for the folded cloth but is its own mirror image, as a belt is, lies across
+  /// the fold.
+  void halve(Drawn& drawn) {
+    std::int64_t shift = 0;
+    GridPolygon half = drawn.at_fold ? GridPolygon{} : right_half(drawn.cut, shift);
+    if (!half.empty()) drawn = {std::move(half), true, shift};
   }
 
   bool fits(const NestShape& shape, const GridBox& box) {
@@ -144,36 +170,39 @@ class Preparation {
     return false;
   }
 
-  void add_items(int index, const Way& drawn) {
+  void add_items(int index, const Drawn& drawn) {
     const NestShape& shape = shapes_[static_cast<size_t>(index)];
     const bool matched = cloth_.repeat > 0 && shape.match_group >= 0;
-    const bool halves = folded_ && shape.on_fold;
     // A print that is matched looks the other way on a turned piece.
     const bool may_turn = !cloth_.nap && !matched;
     const bool pairs = shape.mirrored_pairs && !shape.on_fold;
+    const Way way = way_of(drawn.cut, 0.5 * cloth_.gap * kUnitsPerCm);
+    const auto lie = [&](bool turned, bool mirrored) {
+      Lie one = lie_of(way, turned, mirrored);
+      one.origin.x += (turned != mirrored ? -1 : 1) * drawn.shift;
+      return one;
+    };
     std::vector<Lie> as_drawn, as_mirrored;
     // Opened by the fold, the half below the fold edge is its own mirror image: turning it is
     // turning and mirroring the half.
-    as_drawn.push_back(lie(drawn, false, false));
-    if (may_turn) as_drawn.push_back(lie(drawn, true, halves));
-    if (!halves && (pairs || folded_)) {
-      as_mirrored.push_back(lie(drawn, false, true));
-      if (may_turn) as_mirrored.push_back(lie(drawn, true, true));
+    as_drawn.push_back(lie(false, false));
+    if (may_turn) as_drawn.push_back(lie(true, drawn.at_fold));
+    if (!drawn.at_fold && (pairs || folded_)) {
+      as_mirrored.push_back(lie(false, true));
+      if (may_turn) as_mirrored.push_back(lie(true, true));
     }
     // Two layers, right sides together, give a left and a right whichever way they lie. What must
     // not be a pair and isn't its own mirror image leaves the second layer as waste.
     const bool own_image = !as_mirrored.empty() && as_mirrored[0].way == as_drawn[0].way;
-    const bool two_at_once = folded_ && !shape.on_fold && (pairs || own_image);
+    const bool two_at_once = folded_ && !drawn.at_fold && (pairs || own_image);
     for (int copy = 0; copy < shape.count; copy += two_at_once ? 2 : 1) {
       Item item;
       item.shape = index;
       item.copy = copy;
       item.copies = two_at_once ? std::min(2, shape.count - copy) : 1;
-      item.on_fold = halves;
+      item.at_fold = drawn.at_fold;
       item.lies = !folded_ && pairs && copy % 2 == 1 ? as_mirrored : as_drawn;
-      if (folded_ && !halves) {
-        item.lies.insert(item.lies.end(), as_mirrored.begin(), as_mirrored.end());
-      }
+      if (folded_) item.lies.insert(item.lies.end(), as_mirrored.begin(), as_mirrored.end());
       drop_repeated(item.lies);
       if (matched) {
         item.group = group(shape.match_group);
@@ -193,7 +222,7 @@ class Preparation {
   }
 
   /// Equal outlines share their ways, so that no-fit polygons are shared too.
-  Lie lie(const Way& drawn, bool turned, bool mirrored) {
+  Lie lie_of(const Way& drawn, bool turned, bool mirrored) {
     GridPoint moved;
     Way way = mapped_way(drawn, turned, mirrored, moved);
     const auto [found, fresh] = known_.try_emplace(way.cut, static_cast<int>(out_.ways.size()));

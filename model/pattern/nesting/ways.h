@@ -14,10 +14,12 @@
 namespace easewright::nesting {
 
 struct Way {
-  GridPolygon cut;   ///< what is cut, opened out where it is; its box begins at 0, 0
-  GridBox cut_box;   ///< of that: it may touch the cloth's edges
-  GridPolygon kept;  ///< contains everything within half the gap of `cut`
-  GridBox box;       ///< of that: two of these may touch
+  GridPolygon cut;    ///< what is cut, opened out where it is; its box begins at 0, 0
+  GridBox cut_box;    ///< of that: it may touch the cloth's edges
+  GridPolygon kept;   ///< contains everything within half the gap of `cut`
+  GridBox box;        ///< of that: two of these may touch
+  int core = -1;      ///< place in Prepared::cores; -1: none
+  GridPoint core_at;  ///< where the core lies in it
 };
 
 /// How one shape comes to lie in a way: several may share one.
@@ -33,13 +35,20 @@ struct Item {
   int copy = 0;           ///< first of those that it cuts
   int copies = 1;         ///< cut at once
   std::vector<Lie> lies;  ///< no two of one way
-  bool on_fold = false;   ///< x is given: the fold's
+  bool at_fold = false;   ///< a half, its fold edge at x = 0
   int group = -1;         ///< of matching, place in a list without holes; -1: free
   double match = 0;       ///< y of what is matched, from the way's origin (never turned), units
 };
 
+/// A rectangle that lies in several ways: where it has no room, they have none.
+struct Core {
+  int way = 0;                ///< the rectangle as a way
+  double x_lo = 0, x_hi = 0;  ///< where it lies while its ways lie on the cloth, units
+};
+
 struct Prepared {
   std::vector<Way> ways;
+  std::vector<Core> cores;
   std::vector<Item> items;
   int groups = 0;
   double area = 0;          ///< of all that is cut, cm2
