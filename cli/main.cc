@@ -1,5 +1,6 @@
 // easewright: reads as a table of contents. Each command has its file under cli/commands/.
 
+#include "cli/commands/alter.h"
 #include "cli/commands/check.h"
 #include "cli/commands/fit.h"
 #include "cli/commands/list.h"
@@ -25,6 +26,8 @@ int run(const Options& options) {
       return run_reach(options);
     case Command::map:
       return run_map(options);
+    case Command::alter:
+      return run_alter(options);
     case Command::list:
       return run_list(options);
   }
@@ -39,7 +42,7 @@ int main(int argc, char** argv) {
     const auto [options, exit_code] = easewright::parse_options(argc, argv);
     return options ? easewright::run(*options) : exit_code;
   } catch (const std::exception& e) {
-    fmt::print(stderr, "easewright: internal error: {}\n", e.what());
+    std::fputs(fmt::format("easewright: internal error: {}\n", e.what()).c_str(), stderr);
     return easewright::kInternalError;
   }
 }

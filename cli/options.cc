@@ -1,6 +1,8 @@
 #include "cli/options.h"
 
 #include "cli/read/nearest.h"
+#include "cli/write/file.h"
+#include "cli/write/page.h"
 
 #include <algorithm>
 #include <cstdio>
@@ -12,7 +14,7 @@
 namespace easewright {
 namespace {
 
-const std::vector<std::string> kCommands = {"fit", "check", "reach", "map", "list"};
+const std::vector<std::string> kCommands = {"fit", "check", "reach", "map", "alter", "list"};
 
 constexpr const char* kAbout =
     "Computes the numbers that a garment is cut by, from a body's measures, a cloth, a style and "
@@ -20,7 +22,8 @@ constexpr const char* kAbout =
 
 constexpr const char* kFooter =
     "Exit codes:\n"
-    "  0  every must and every should holds; reach, map and list: answered\n"
+    "  0  every must and every should holds, or after the first plan of alter; reach, map and "
+    "list: answered\n"
     "  1  a must or a should is missed\n"
     "  2  bad input: a file or the command line is wrong, or a file can't be written; nothing is "
     "written\n"
@@ -28,6 +31,8 @@ constexpr const char* kFooter =
 
 /// The finest map: 240 x 240 cells are 25 times the usual one.
 constexpr int kMostCells = 240;
+/// Nobody weighs more against each other.
+constexpr int kMostPlans = 9;
 
 void add_what_if(CLI::App& command, Options& options, std::string& units) {
   Overrides& o = options.overrides;
@@ -68,7 +73,8 @@ CLI::App* add_command(
   command
       ->add_option("--json",
                    options.json,
-                   "write everything as JSON to this file ('-': standard output, no report)")
+                   "write everything as JSON to this file ('-': to standard output, and no "
+                   "report)")
       ->type_name("FILE");
   command->footer(kFooter);
   return command;
@@ -153,9 +159,27 @@ CLI::App* add_map(CLI::App& app, Options& options, std::string& units) {
   map->add_option("--threads", options.threads, "how many at most (all that there are)")
       ->check(CLI::Range(1, 1024))
       ->type_name("COUNT");
-  map->add_option("--csv", options.csv, "write one row a cell to this file")->type_name("FILE");
-  map->add_option("--svg", options.svg, "draw the map into this file")->type_name("FILE");
+  map->add_option("--csv", options.csv, "write one row a cell to this file, or '-'")
+      ->type_name("FILE");
+  map->add_option("--svg", options.svg, "draw the map into this file, or '-'")->type_name("FILE");
   return map;
+}
+
+CLI::App* add_alter(CLI::App& app, Options& options, std::string& units) {
+  CLI::App* alter = add_command(app,
+                                "alter",
+                                "plan the alteration of a garment in hand ('made:', 'faults:')",
+                                options,
+                                units);
+  add_one_job(*alter, options);
+  alter->add_option("--plans", options.plans, "how many plans at most (3)")
+      ->check(CLI::Range(1, kMostPlans))
+      ->type_name("COUNT");
+  alter->add_flag_callback(
+      "--all",
+      [&options] { options.length = Length::all; },
+      "tell every plan in full, and why a move is ruled out");
+  return alter;
 }
 
 /// What stands before '=' in '--json=x'.
@@ -180,25 +204,77 @@ std::string find_slip(const CLI::App& app, const std::vector<std::string>& argum
     }
     if (command != nullptr || argument.starts_with('-')) continue;
     if (std::find(kCommands.begin(), kCommands.end(), argument) == kCommands.end()) {
-      return fmt::format("there is no command '{}'{}; known are fit, check, reach, map and list",
-                         argument,
-                         suggestion(argument, kCommands));
+      return fmt::format(
+          "there is no command '{}'{}; known are fit, check, reach, map, alter "
+          "and list",
+          argument,
+          suggestion(argument, kCommands));
     }
     command = app.get_subcommand(argument);
   }
   return {};
 }
 
+/// Two outputs that would go to one place, or one that would go over a job; empty when none does.
+std::string find_clash(const Options& options) {
+  const std::pair<const char*, const std::optional<std::string>&> outputs[] = {
+      {"--json", options.json}, {"--csv", options.csv}, {"--svg", options.svg}};
+  for (const auto& [name, path] : outputs) {
+    if (!path) continue;
+    const std::string place = *path == "-" ? "standard output" : "'" + *path + "'";
+    for (const auto& [earlier, other] : outputs) {
+      if (earlier == name) break;
+      if (other && same_file(*path, *other))
+        return fmt::format("{} and {} would both be written to {}", earlier, name, place);
+    }
+    for (const std::string& job : options.jobs) {
+      if (same_file(*path, job))
+        return fmt::format("{} would be written over the job {}", name, place);
+    }
+  }
+  return {};
+}
+
+/// `text` with lines that are past 80 columns wrapped beside the words that they begin with.
+std::string wrapped(const std::string& text) {
+  Page page;
+  for (size_t at = 0; at < text.size();) {
+    const size_t end = std::min(text.find('\n', at), text.size());
+    const std::string line = text.substr(at, end - at);
+    at = end + 1;
+    const size_t first = line.find_first_not_of(' ');
+    const size_t blanks = first == std::string::npos ? first : line.find("  ", first);
+    const size_t lead = blanks == std::string::npos ? 0 : line.find_first_not_of(' ', blanks);
+    page.paragraph(line.substr(0, lead), line.substr(lead));
+  }
+  return page.text();
+}
+
 ParsedOptions wrong(const std::string& what) {
-  fmt::print(stderr, "easewright: {} (see easewright --help)\n", what);
+  std::fputs(fmt::format("easewright: {} (see easewright --help)\n", what).c_str(), stderr);
   return {std::nullopt, kBadInput};
+}
+
+/// Help or version, to standard output.
+ParsedOptions told(const std::string& text) {
+  const std::string why = write_out(text);
+  return {std::nullopt, why.empty() ? kAllHolds : wrong("standard output " + why).exit_code};
 }
 
 }  // namespace
 
 const std::vector<std::string>& listable() {
-  static const std::vector<std::string> words = {
-      "rules", "measures", "values", "styles", "cloths", "switches", "body"};
+  static const std::vector<std::string> words = {"rules",
+                                                 "measures",
+                                                 "values",
+                                                 "styles",
+                                                 "cloths",
+                                                 "switches",
+                                                 "body",
+                                                 "moves",
+                                                 "changes",
+                                                 "faults",
+                                                 "flat"};
   return words;
 }
 
@@ -214,38 +290,43 @@ ParsedOptions parse_options(int argc, char** argv) {
       app, "check", "judge the drafts that the jobs bring ('draft:')", options, units);
   CLI::App* reach = add_reach(app, options, units);
   CLI::App* map = add_map(app, options, units);
+  CLI::App* alter = add_alter(app, options, units);
   CLI::App* list = app.add_subcommand("list", "list what rules, measures, values ... there are");
   list->add_option(
-          "WHAT", options.listed, "rules, measures, values, styles, cloths, switches or body")
+          "WHAT",
+          options.listed,
+          "rules, measures, values, styles, cloths, switches, body, moves, changes, faults or flat")
       ->required()
       ->type_name("");
 
   const std::vector<std::string> arguments(argv + 1, argv + argc);
   if (arguments.empty()) {
-    fmt::print(stderr, "{}", app.help());
+    std::fputs(wrapped(app.help()).c_str(), stderr);
     return {std::nullopt, kBadInput};
   }
   if (const std::string slip = find_slip(app, arguments); !slip.empty()) return wrong(slip);
   try {
     app.parse(argc, argv);
-  } catch (const CLI::Success& e) {
-    app.exit(e);  // help or version, to standard output
-    return {std::nullopt, kAllHolds};
+  } catch (const CLI::CallForHelp&) {
+    return told(wrapped(app.help()));
+  } catch (const CLI::CallForVersion&) {
+    return told(app.version() + "\n");
   } catch (const CLI::ParseError& e) {
     return wrong(e.what());
   }
   if (list->parsed() &&
       std::find(listable().begin(), listable().end(), options.listed) == listable().end()) {
-    return wrong(
-        fmt::format("there is no list of '{}'{}; there are rules, measures, values, styles, "
-                    "cloths, switches and body",
-                    options.listed,
-                    suggestion(options.listed, listable())));
+    return wrong(fmt::format("there is no list of '{}'{}; there are {}",
+                             options.listed,
+                             suggestion(options.listed, listable()),
+                             fmt::join(listable(), ", ")));
   }
+  if (const std::string clash = find_clash(options); !clash.empty()) return wrong(clash);
   const std::pair<CLI::App*, Command> commands[] = {{fit, Command::fit},
                                                     {check, Command::check},
                                                     {reach, Command::reach},
                                                     {map, Command::map},
+                                                    {alter, Command::alter},
                                                     {list, Command::list}};
   for (const auto& [command, is] : commands) {
     if (command->parsed()) options.command = is;

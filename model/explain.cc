@@ -85,6 +85,8 @@ std::optional<CureStep> step_of_change(const Posed& posed,
   const double grace = solver::kHolds * solver::felt(posed.problem, member);
   step.to = rounded_out(
       step.from + outwards * (change.by + grace), member.side, step_of(step.dimension, options));
+  // A limit or a wish of something that is there is not cured by less than nothing.
+  if (step.from > 0 && step.to < 0) return std::nullopt;
   return step;
 }
 
@@ -107,6 +109,7 @@ const std::vector<Off>& options_that_help() {
       {Switch::put_on, "side opening", ValueKey::count, {"dressing"}},
       {Switch::put_on, "over the head", ValueKey::count, {"dressing"}},
       {Switch::waist_edge, "overlocked", ValueKey::count, {"waist and casing"}},
+      {Switch::belt, "none", ValueKey::count, {"belt"}},
   };
   return options;
 }
@@ -118,8 +121,11 @@ const Finding* finding_named(const FitResult& result, const std::string& name) {
   return nullptr;
 }
 
-/// True when `rule` holds in the new fit and no level down to its own is worse than before by a
-/// felt amount.
+/// A rule as strong may lose so much of its tolerance: rounding of what is typed.
+constexpr double kMayLose = 0.05;
+
+/// True when `rule` holds in the new fit, no level down to its own is missed by more in all, and no
+/// rule as strong by more for itself.
 bool settles(const FitResult& before, const FitResult& after, const PosedRule& rule) {
   if (after.posed == nullptr) return false;
   const Finding* finding = finding_named(after, rule.name);
@@ -128,7 +134,12 @@ bool settles(const FitResult& before, const FitResult& after, const PosedRule& r
     const auto l = static_cast<size_t>(level);
     if (after.outcome.total[l] > before.outcome.total[l] + 0.01) return false;
   }
-  return true;
+  return std::none_of(after.findings.begin(), after.findings.end(), [&](const Finding& f) {
+    if (!f.missed || f.strength > rule.strength) return false;
+    const Finding* then = finding_named(before, f.name);
+    const double was = then != nullptr ? std::abs(then->miss) / then->tolerance : 0;
+    return std::abs(f.miss) / f.tolerance > was + kMayLose;
+  });
 }
 
 class Explainer {
@@ -305,7 +316,7 @@ class Explainer {
 
   /// The job with the steps taken, fitted as anyone would who types them.
   FitResult fit_with(const std::vector<CureStep>& steps) const {
-    return fit(with_cure(job_, result_, steps), catalogue_, {.starts = 1});
+    return fit(with_cure(job_, result_, steps), catalogue_);
   }
 
   /// The same from the answer that stands and put on in the same way: quick, and as a rule right.

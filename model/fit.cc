@@ -89,7 +89,7 @@ std::optional<double> step_bares_from(const Posed& posed, const Values<double>& 
     const double height = f.body[BodyKey::waist_height] - y;
     const double need =
         walking_girth(height, f.leg_girth.at(height), f.step, f.body[BodyKey::trochanter_height]);
-    if (y >= v[ValueKey::slit_catch] && overlap < need - girth) return y;
+    if (y >= v[ValueKey::slit_catch] && overlap < std::max(0.0, need - girth)) return y;
   }
   return std::nullopt;
 }
@@ -117,8 +117,11 @@ void note_turning(const Posed& posed, FitResult& result) {
 
 void note_cutting(const Posed& posed, FitResult& result) {
   if (posed.frame.lined) {
+    const bool seam = posed.frame.switches.is(Switch::centre_back, "seam");
     say(result,
-        "Lining: neck and armhole edges {} smaller than the shell's, {} longer at the waist.",
+        std::string("Lining: neck and armhole edges {} smaller than the shell's, {} longer at the "
+                    "waist; ") +
+            (seam ? "front cut twice on the fold." : "front and back cut 4 times on the fold."),
         {0.2, 1.0});
   }
   if (posed.frame.wrapped) {
@@ -128,15 +131,19 @@ void note_cutting(const Posed& posed, FitResult& result) {
   }
 }
 
-void note_balance(FitResult& result) {
+void note_balance(const Posed& posed, FitResult& result) {
+  const bool taped = posed.frame.body.at(BodyKey::front_over_bust).origin != Origin::estimated &&
+                     posed.frame.body.at(BodyKey::back_waist_length).origin != Origin::estimated;
   // What is cut, which the rule lets differ from the balance by its own range.
   const double shift = result.values[ValueKey::bodice_centre_front];
   if (std::abs(shift) < 0.2) return;
+  const char* cause = !taped ? "A length was estimated: tape front over bust and back waist length."
+                      : shift > 0
+                          ? "A round back, or the front taped short: tape it again."
+                          : "An erect or full front, or the back taped short: tape it again.";
   say(result,
-      shift > 0 ? "Front and back lengths don't balance: the centre front waist is cut {} shorter. "
-                  "A round back, or the front taped short: tape it again."
-                : "Front and back lengths don't balance: the centre front waist is cut {} longer. "
-                  "An erect or full front, or the back taped short: tape it again.",
+      std::string("Front and back lengths don't balance: the centre front waist is cut {} ") +
+          (shift > 0 ? "shorter. " : "longer. ") + cause,
       {std::abs(shift)});
 }
 
@@ -180,7 +187,7 @@ void interpret(const Posed& posed, FitResult& result) {
   result.notes.clear();
   note_turning(posed, result);
   note_cutting(posed, result);
-  note_balance(result);
+  note_balance(posed, result);
   note_armhole(posed, result);
   if (const auto from = step_bares_from(posed, result.values)) {
     say(result, "At a full step the fronts part {} below the waist and lower.", {*from});
@@ -244,6 +251,13 @@ FitResult fit(const Job& job, const Catalogue& catalogue, const solver::SolveOpt
   return try_routes(job, catalogue, [&options](const Posed& posed) {
     return solver::solve(posed.problem, options);
   });
+}
+
+std::vector<CrossedLimits> crossed_limits(const Job& job, const Catalogue& catalogue) {
+  const Switches switches = switches_for(job, routes_of(job.style).front());
+  const Completed completed = complete(job.body, waist_level_of(switches), catalogue.bodies);
+  if (has_error(completed)) return {};
+  return crossed_limits(job, catalogue, completed.body, switches);
 }
 
 void reinterpret(FitResult& result, const solver::Outcome& outcome) {

@@ -70,6 +70,10 @@ struct FitResult {
 /// zero.
 FitResult fit(const Job& job, const Catalogue& catalogue, const solver::SolveOptions& options = {});
 
+/// Limits of the job's values that leave no room, on its body and on any way of putting it on. None
+/// where the body is impossible.
+std::vector<CrossedLimits> crossed_limits(const Job& job, const Catalogue& catalogue);
+
 /// Reads another outcome's draft into the result, against the problem as it was posed: what a
 /// tightened or relaxed problem found is said in the rules' own ranges. Pulls are those of the
 /// outcome.

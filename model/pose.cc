@@ -166,6 +166,22 @@ class Poser {
     cloth_ = plain(posed_->frame.cloth);
   }
 
+  std::vector<CrossedLimits> crossed() const {
+    std::vector<CrossedLimits> all;
+    for (int i = 0; i < kValueKeys; ++i) {
+      const auto key = static_cast<ValueKey>(i);
+      const ValueDefault& standard = catalogue_.values[static_cast<size_t>(i)];
+      const ValueOverride* own = override_of(key);
+      if (own == nullptr || !all_hold(standard.when, posed_->frame.switches)) continue;
+      const Limits limits = limits_of(standard, own);
+      if ((own->least || own->most) && limits.least > limits.most) {
+        all.push_back(
+            {key, limits.least, limits.most, own->least.has_value(), own->most.has_value()});
+      }
+    }
+    return all;
+  }
+
   std::shared_ptr<const Posed> run() {
     pose_values();
     function_ = std::make_shared<GarmentFunction>(posed_->frame, posed_->base, posed_->keys);
@@ -188,24 +204,36 @@ class Poser {
     return e.evaluate(Facts<double>{nullptr, nullptr, body_.data(), cloth_.data()});
   }
 
+  struct Limits {
+    double least, most;
+  };
+
+  /// The last override of a value wins.
+  const ValueOverride* override_of(ValueKey key) const {
+    const ValueOverride* own = nullptr;
+    for (const ValueOverride& o : job_.style.overrides) {
+      if (o.key == key) own = &o;
+    }
+    return own;
+  }
+
+  Limits limits_of(const ValueDefault& standard, const ValueOverride* own) const {
+    return {given(own != nullptr && own->least ? *own->least : standard.least),
+            given(own != nullptr && own->most ? *own->most : standard.most)};
+  }
+
   void pose_values() {
     posed_->has_value.assign(kValueKeys, false);
     for (int i = 0; i < kValueKeys; ++i) {
       const auto key = static_cast<ValueKey>(i);
       const ValueDefault& standard = catalogue_.values[static_cast<size_t>(i)];
       if (!all_hold(standard.when, posed_->frame.switches)) continue;  // absent: stays 0
-      const ValueOverride* own = nullptr;
-      for (const ValueOverride& o : job_.style.overrides) {
-        if (o.key == key) own = &o;
-      }
-      const auto pick = [&](std::optional<Expression> ValueOverride::*member,
-                            const Expression& fallback) {
-        return given(own != nullptr && (own->*member) ? *(own->*member) : fallback);
-      };
-      double least = pick(&ValueOverride::least, standard.least);
-      double most = pick(&ValueOverride::most, standard.most);
+      const ValueOverride* own = override_of(key);
+      const Limits limits = limits_of(standard, own);
+      double least = limits.least, most = limits.most;
       if (least > most) std::swap(least, most);
-      const double habit = std::clamp(pick(&ValueOverride::habit, standard.habit), least, most);
+      const double habit = std::clamp(
+          given(own != nullptr && own->habit ? *own->habit : standard.habit), least, most);
       posed_->has_value[static_cast<size_t>(i)] = true;
       posed_->base[key] = habit;
       if (own != nullptr && own->fixed) continue;
@@ -331,6 +359,13 @@ std::vector<double> outputs_at(const Posed& posed,
 
 WaistLevel waist_level_of(const Switches& switches) {
   return switches.is(Switch::waist, "elastic") ? WaistLevel::natural : WaistLevel::iso;
+}
+
+std::vector<CrossedLimits> crossed_limits(const Job& job,
+                                          const Catalogue& catalogue,
+                                          const CompleteBody& body,
+                                          const Switches& switches) {
+  return Poser(job, catalogue, body, switches).crossed();
 }
 
 std::shared_ptr<const Posed> pose(const Job& job,

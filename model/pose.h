@@ -41,8 +41,20 @@ struct Posed {
 /// stays at the ISO level.
 WaistLevel waist_level_of(const Switches& switches);
 
+/// Limits of one value that leave it no room on this body, where the job or its style sets one of
+/// them.
+struct CrossedLimits {
+  ValueKey key = ValueKey::count;
+  double least = 0, most = 0;                ///< least > most, inside units
+  bool own_least = false, own_most = false;  ///< set by the job or its style, not by the table
+};
+std::vector<CrossedLimits> crossed_limits(const Job& job,
+                                          const Catalogue& catalogue,
+                                          const CompleteBody& body,
+                                          const Switches& switches);
+
 /// Poses the job for a complete body with these switches (put_on and build set). catalogue must
-/// outlive the result.
+/// outlive the result. Limits that cross are swapped: see crossed_limits().
 std::shared_ptr<const Posed> pose(const Job& job,
                                   const Catalogue& catalogue,
                                   const CompleteBody& body,

@@ -1,5 +1,6 @@
 #include "model/uncertainty.h"
 
+#include "model/alter/made.h"
 #include "model/pose.h"
 
 #include <algorithm>
@@ -18,9 +19,12 @@ struct Margins {
   std::vector<double> over_lo, under_hi;  ///< infinite where open
 };
 
-Margins margins_of(const Posed& posed, const Frame& frame, const Values<double>& values) {
+/// The garment is cut: a body that is otherwise than it was taped wears the same cloth.
+Margins margins_of(const Posed& posed, const Frame& frame, const Made& made) {
   Margins result;
-  const Measures<double> measures = measure(frame, values);
+  const Worn worn = wear(made, frame);
+  const Values<double>& values = worn.values;
+  const Measures<double>& measures = worn.measures;
   result.measures = measures.at;
   for (const PosedRule& rule : posed.rules) {
     const double value = evaluate(rule.expression, frame, values, measures);
@@ -46,7 +50,8 @@ double slope_between(double up, double down, double step) {
 BodySlopes slopes_of(const Posed& posed, const Values<double>& values) {
   BodySlopes result;
   const Frame& frame = posed.frame;
-  result.at = margins_of(posed, frame, values);
+  const Made made = made_from(frame, values);
+  result.at = margins_of(posed, frame, made);
   for (size_t k = 0; k < kBodyKeys; ++k) {
     const double sd = frame.body.values[k].sd;
     if (!(sd > 0)) continue;
@@ -56,7 +61,7 @@ BodySlopes slopes_of(const Posed& posed, const Values<double>& values) {
     const auto moved = [&](double by) {
       CompleteBody body = frame.body;
       body.values[k].value += by;
-      return margins_of(posed, frame_of(body, frame.cloth, frame.switches), values);
+      return margins_of(posed, frame_of(body, frame.cloth, frame.switches), made);
     };
     const Margins up = moved(step), down = moved(-step);
     Margins slope;
@@ -94,14 +99,12 @@ struct Doubt {
   double probability = 1;
 };
 
-/// A limit is passed only when it is passed by a felt amount: kHolds of the tolerance counts as
-/// held.
 Doubt doubt_of(const BodySlopes& slopes,
                const std::vector<double>& covariance,
                const PosedRule& rule,
                size_t i) {
   Doubt doubt;
-  const double room = solver::kHolds * rule.tolerance;
+  const double room = granted(rule);
   const auto side = [&](const std::vector<double> Margins::*margin) {
     const double at = (slopes.at.*margin)[i];
     if (!std::isfinite(at)) return 0.0;
@@ -184,6 +187,7 @@ solver::Problem tightened(const Posed& posed, const Uncertainty& doubts, double 
           std::isfinite(output.hi - output.lo) ? 0.5 * (output.hi - output.lo) : kInfinity);
       output.lo += by;
       output.hi -= by;
+      if (output.lo > output.hi) output.lo = output.hi = 0.5 * (output.lo + output.hi);
     }
   }
   return problem;
@@ -203,6 +207,11 @@ std::string_view to_string(Sureness sureness) {
       return "unlikely";
   }
   return "";
+}
+
+double granted(const PosedRule& rule) {
+  const bool exact = rule.lo && rule.hi && rule.lo->text() == rule.hi->text();
+  return (exact ? 1.0 : solver::kHolds) * rule.tolerance;
 }
 
 double normal_distribution(double z) { return 0.5 * std::erfc(-z / std::sqrt(2.0)); }

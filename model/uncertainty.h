@@ -53,6 +53,10 @@ FitResult fit_surely(const Job& job,
                      double probability,
                      const solver::SolveOptions& options = {});
 
+/// By how much a rule's limit may be passed and the rule still counts as held: a felt amount. A
+/// rule that says exactly how much can't be sure to the last hair: it has its tolerance.
+double granted(const PosedRule& rule);
+
 /// Standard normal distribution and its inverse (for 0 < p < 1).
 double normal_distribution(double z);
 double normal_quantile(double p);

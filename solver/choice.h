@@ -2,11 +2,15 @@
 // Choice: which of k optional moves to use, and how much of each.
 //
 // A problem's variables are the moves' amounts: 0 leaves a move out, used it lies in [least, most]
-// (the variable's bounds are 0 and most). Its outputs are judged in levels as ever. A used move
-// costs `fixed` and `per_unit` for each unit of its amount. The search is best first over subsets:
-// a node has moves that are in, out and undecided; with the undecided free of charge and down to 0
-// its misses can't be beaten by any of its children, and the fixed costs of those in are a bound on
-// its cost. So the answer is exact as far as the local solves are.
+// (the variable's bounds are 0 and most). Its outputs are judged in levels as ever; the level habit
+// is the cost's. A used move costs `fixed` and `per_unit` for each unit of its amount.
+//
+// The answer to a subset of the moves: the least misses, level by level, with all of them used;
+// then the least cost. The search is best first over subsets. A node has moves that are in, open
+// or out; with the open ones down to 0 and asked for fixed x / most instead of their fixed cost
+// (amounts.h) none of its subsets misses less or costs less. Two trees a plan: what can be reached,
+// and the cheapest way there. So the answer is exact over subsets as far as the local solves are,
+// and as far as totals that differ by less than `slack` are the same.
 
 #include "solver/outcome.h"
 
@@ -24,34 +28,41 @@ struct ChoiceMove {
 
 struct ChoiceProblem {
   Problem problem;                ///< one variable a move; outputs of level habit are ignored
-  std::vector<ChoiceMove> moves;  ///< problem.n()
+  std::vector<ChoiceMove> moves;  ///< problem.n(), at most 64
   std::vector<std::pair<int, int>> exclusive;  ///< never both
 };
 
 struct ChoiceOptions {
   int plans = 3;        ///< handed out at most
   double slack = 0.01;  ///< tolerances by which a level's total may lie above the best
-  int threads = 0;      ///< 0: as many as the machine has
+  int threads = 0;      ///< 0: as many as the machine has; changes the time alone
+  /// Past so many nodes the best found so far stands: moves alike in all but name make every order
+  /// of them a subset of its own.
+  int most_nodes = 5000;
 };
 
 struct ChoicePlan {
   std::vector<int> used;        ///< moves, ascending
   std::vector<double> amounts;  ///< n, 0 for those left out
   double cost = 0;
-  Outcome outcome;  ///< at the amounts
+  Outcome outcome;  ///< at the amounts; pulls are those of the subset's own answer
 };
 
 struct Choice {
   /// First the cheapest that meets all that can be met (every level's total within slack of what
-  /// all moves together reach). Then, each cheaper than the one before, what a shorter plan leaves:
-  /// of the subsets with fewer moves the one that misses least (level by level), cheapest first
-  /// among equals; one without any move ends the list only where plans are asked for beyond it.
+  /// any subset reaches). Then, each cheaper than the one before, what a shorter plan leaves: of
+  /// the subsets with fewer moves (and cheaper at their own answer) the one that misses least,
+  /// level by level, cheapest within slack of it. The plan without any move is one of them, and the
+  /// last.
   std::vector<ChoicePlan> plans;
-  std::array<double, kLevels> best{};  ///< totals that all moves together reach
+  std::array<double, kLevels> best{};  ///< totals that the best subset reaches; habit: 0
   Outcome nothing;                     ///< the misses with no move at all
+  bool proved = true;  ///< false: `most_nodes` came first, and there may be better plans
   int nodes = 0, solves = 0;
 };
 
+/// No plans where the function has no value with no move at all. Never throws on a numerical
+/// failure.
 Choice choose(const ChoiceProblem& problem, const ChoiceOptions& options = {});
 
 }  // namespace easewright::solver

@@ -226,6 +226,36 @@ bool shrink(const ConflictOptions& options, std::vector<Member>& members, Probe&
   return filter(options, Effort::full, members, probe);
 }
 
+/// A member that can't hold by itself is against bounds of the frame: those that it needs become
+/// members too, no more than needed.
+void name_bounds(const std::vector<Member>& everything,
+                 std::vector<Member>& members,
+                 Probe& probe) {
+  const Box frame = probe.frame;
+  std::vector<Member> bounds;
+  for (const Member& m : everything) {
+    if (m.kind == Member::Kind::bound) bounds.push_back(m);
+  }
+  std::vector<Member> grown = members;
+  probe.frame = frame_without(members, OtherBounds::go, probe.scaled());
+  if (grow(bounds, grown, probe)) {
+    for (std::size_t i = 0; i < grown.size();) {
+      std::vector<Member> rest = grown;
+      rest.erase(rest.begin() + static_cast<std::ptrdiff_t>(i));
+      const bool needed =
+          grown[i].kind == Member::Kind::output || probe.can_hold(rest, Effort::full);
+      if (needed) {
+        ++i;
+      } else {
+        grown = std::move(rest);
+      }
+    }
+    members = std::move(grown);
+  } else {
+    probe.frame = frame;
+  }
+}
+
 /// Sets the side from which each output member pulls in the set as it stands.
 void find_sides(std::vector<Member>& members, Probe& probe) {
   const std::vector<double> pull = probe.pulls(members);
@@ -283,6 +313,7 @@ Conflict find_conflict(const Problem& problem,
   probe.frame = frame_without(members, options.other_bounds, scaled);
   if (grow(everything, members, probe)) {
     conflict.proved = shrink(options, members, probe);
+    if (members.size() == 1) name_bounds(everything, members, probe);
     find_sides(members, probe);
     conflict.members = std::move(members);
   } else {

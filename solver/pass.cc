@@ -71,6 +71,7 @@ double Pass::fall(const std::vector<double>& c, const std::vector<double>& u) co
 }
 
 void Pass::assemble() {
+  assembled_before_ = false;
   const Terms& t = *terms_;
   const int n = scaled_.n();
   const int m = scaled_.m();
@@ -153,6 +154,8 @@ bool Pass::solve_quadratic() {
   data.live_count = static_cast<int>(live_.size());
   data.lower = box_lower_.data();
   data.upper = box_upper_.data();
+  data.same_matrices = assembled_before_;
+  assembled_before_ = true;
   ++iterations_;
   if (quadratic_->solve(data)) return true;
   quadratic_->forget();
@@ -324,7 +327,7 @@ PassEnd Pass::run(const Terms& terms,
   // A second run with the same weights most often ends in the same basin: the curvature found there
   // serves.
   if (curvature_weight_ != terms.weight) lagrangian_.resize(0, 0);
-  curved_ = lagrangian_.rows() == n && n > 0;
+  curved_ = lagrangian_.rows() == n && n > 0 && !options.from_afar;
   age_ = 0;
   PassEnd end = PassEnd::out_of_steps;
   pull_.assign(at(m), 0.0);
@@ -350,9 +353,9 @@ PassEnd Pass::run(const Terms& terms,
         end = PassEnd::settled;
         break;
       }
-      if (sum_at(c_, u) - 4 * promise > options.hopeless && length < 0.99 * trust) {
+      if (sum_at(c_, u) - options.overtakes * promise > options.hopeless && length < 0.99 * trust) {
         read_pulls();
-        end = PassEnd::settled;
+        end = PassEnd::hopeless;
         break;
       }
       if (promise > kSlow * last_promise) ++slow_;

@@ -50,16 +50,21 @@ struct PassOptions {
   double least_gain = 1e-8;  ///< stop when the quadratic model promises less, in the sum's own unit
   int most_iterations = 200;
   Stop stop = Stop::stationary;
-  /// Stop also when the sum would stay above this with four times what is promised, and the trust
-  /// region doesn't hold the step back: it is not going to get there.
+  /// Stop also when the sum would stay above this with `overtakes` times what is promised, and the
+  /// trust region doesn't hold the step back: it is not going to get there.
   double hopeless = kInfinity;
+  double overtakes = 4;
   /// Second-order corrections of one step. A row of great weight has to be followed to many digits
   /// before a small gain below it shows, so there may be several.
   int most_corrections = 12;
   Curvature curvature = Curvature::when_slow;
+  /// The run begins far from where the last one ended: the curvature found there waits until this
+  /// one crawls too.
+  bool from_afar = false;
 };
 
-enum class PassEnd { settled, stalled, out_of_steps, not_finite, enough };
+/// `enough` and `hopeless`: asked for by the caller.
+enum class PassEnd { settled, stalled, out_of_steps, not_finite, enough, hopeless };
 
 /// Keeps H positive definite where no target bends the sum; far below the habits' weight.
 inline constexpr double kCurvatureFloor = 1e-7;
@@ -126,6 +131,7 @@ class Pass {
   std::vector<int> live_;
   std::vector<double> pull_, bound_pull_;
   mutable Eigen::VectorXd product_;
+  bool assembled_before_ = false;  ///< the quadratic programme has seen H and A already
   bool diagonal_ = true;
   bool curved_ = false;
   double optimality_ = 0;

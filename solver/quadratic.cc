@@ -54,7 +54,10 @@ Quadratic::Quadratic(int n, int rows, int springs)
   working_.reserve(at(size_));
 }
 
-void Quadratic::forget() { std::fill(state_.begin(), state_.end(), RowState::off); }
+void Quadratic::forget() {
+  std::fill(state_.begin(), state_.end(), RowState::off);
+  factored_ = false;
+}
 
 double Quadratic::cap(int row) const {
   return is_box(row) || is_spring(row) ? kInf : data_->weight[row];
@@ -411,11 +414,14 @@ bool Quadratic::solve(const QuadraticData& data) {
   assert(data.n == n_ && data.rows == rows_);
   data_ = &data;
   changes_ = 0;
-  if (!factor_hessian()) {
-    std::fill(d_.begin(), d_.end(), 0.0);
-    return false;
+  if (!data.same_matrices || !factored_) {
+    factored_ = factor_hessian();
+    if (!factored_) {
+      std::fill(d_.begin(), d_.end(), 0.0);
+      return false;
+    }
+    start_warm();
   }
-  start_warm();
   solve_on_working_set();
   while (drop_out_of_range()) solve_on_working_set();
   bool solved = improve();

@@ -45,6 +45,8 @@ struct QuadraticData {
   int live_count = 0;
   const double* lower = nullptr;
   const double* upper = nullptr;
+  /// H, A, the weights and the rows that take part are those of the last call: its factor serves.
+  bool same_matrices = false;
 };
 
 /// Solver and workspace: nothing is allocated after the first call of a size. Keeps the working set
@@ -67,7 +69,10 @@ class Quadratic {
   const std::vector<double>& box_pull() const { return box_pull_; }
   /// Rows first, then the box of each variable.
   const std::vector<RowState>& states() const { return state_; }
-  void set_states(const std::vector<RowState>& states) { state_ = states; }
+  void set_states(const std::vector<RowState>& states) {
+    state_ = states;
+    factored_ = false;
+  }
   int changes() const { return changes_; }
 
   /// A basis of the directions that leave every on row and box at its limit, n x k, by columns.
@@ -116,6 +121,7 @@ class Quadratic {
   int size_;       ///< leading dimension: n and all springs
   int dimension_;  ///< n and the springs in use
   int changes_ = 0;
+  bool factored_ = false;  ///< J, R and the pulls belong to the working set
   std::vector<double> j_, r_, factor_, d_, pull_, box_pull_;
   std::vector<double> projected_, direction_, answer_, reflector_, target_, force_;
   std::vector<int> working_;  ///< rows that are on, in the factor's order

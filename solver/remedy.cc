@@ -13,7 +13,7 @@ namespace {
 /// Weight of what has to hold, against a price of 1: no member gives more than this many times what
 /// it is worth.
 constexpr double kRest = 1e4;
-constexpr PassOptions kPricing{.least_gain = kHolds,
+constexpr PassOptions kPricing{.least_gain = 0.1 * kHolds,
                                .most_iterations = 60,
                                .stop = Stop::small_gain,
                                .most_corrections = 5,

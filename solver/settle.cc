@@ -8,6 +8,8 @@ namespace {
 
 /// Share by which totals of one basin may differ.
 constexpr double kSameTotal = 0.005;
+/// What a walk near a known answer gains in all, per gain promised by its last step.
+constexpr double kOvertakes = 1.5;
 /// Weight of what lies below a level that is settled on its own.
 constexpr double kBelow = 1e-8;
 /// Levels are lifted over heavy ones below by this at most: digits are finite.
@@ -120,6 +122,13 @@ PassEnd settle_squares(const Scaled& scaled,
   return PassEnd::settled;
 }
 
+/// The sum that the pass brings down, of totals whose squares aren't frozen.
+double weighted(const LevelTotals& totals, const LevelWeights& weights) {
+  double sum = 0;
+  for (int l = 0; l < kLevels; ++l) sum += weights[at(l)] * totals[at(l)];
+  return sum;
+}
+
 bool upper_levels_hold(const LevelTotals& totals) {
   return totals[at(Level::must)] <= 0.01 * kHolds && totals[at(Level::should)] <= 0.01 * kHolds;
 }
@@ -181,13 +190,24 @@ Settled settle(Scaled& scaled,
                const SettleOptions& options) {
   std::vector<double> u = start;
   Terms terms = posed_terms(scaled, options.first);
-  const auto in_known_basin = [&] {
-    return agrees(level_totals(scaled, pass.c()), options.known->totals);
-  };
   PassOptions pass_options{.most_iterations = options.most_iterations};
-  PassEnd end = options.known ? pass.run(terms, pass_options, u, in_known_basin)
-                              : pass.run(terms, pass_options, u);
-  if (end == PassEnd::enough) return *options.known;
+  PassEnd end = PassEnd::settled;
+  if (options.known) {
+    pass_options.from_afar = true;
+    end = pass.run(terms, pass_options, u, [&] {
+      return agrees(level_totals(scaled, pass.c()), options.known->totals);
+    });
+    pass_options.from_afar = false;
+    if (end == PassEnd::enough) {
+      PassOptions nearly = pass_options;
+      nearly.hopeless = weighted(options.known->totals, options.first) - kHolds;
+      nearly.overtakes = kOvertakes;
+      end = pass.run(terms, nearly, u);
+      if (end == PassEnd::hopeless) return *options.known;
+    }
+  } else {
+    end = pass.run(terms, pass_options, u);
+  }
   if (end == PassEnd::not_finite) return take(scaled, pass, end, u);
 
   std::vector<double> heavier;

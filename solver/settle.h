@@ -57,7 +57,8 @@ struct SettleOptions {
   const Settled* known = nullptr;
 };
 
-/// Settles from u. With `known` given, returns it as soon as the walk is in its basin.
+/// Settles from u. With `known` given, returns it where the walk has come to agree with it and
+/// isn't going to beat it: answers that agree may still lie in neighbouring basins.
 Settled settle(Scaled& scaled,
                Pass& pass,
                const std::vector<double>& u,

@@ -10,6 +10,7 @@ int run_check(const Options& options) {
     judged.result = check(*judged.job, catalogue);
     if (has_answer(judged.result))
       judged.doubts = uncertainty(*judged.job, catalogue, judged.result);
+    judged.tell_slacks = true;
     judged.tell_all = options.length == Length::all;
   });
 }

@@ -26,7 +26,7 @@ int run_fit(const Options& options) {
     judged.doubts = uncertainty(job, catalogue, judged.result);
     judged.effects = wish_effects(judged.result);
     judged.tell_effects = options.effects == Effects::told;
-    judged.tell_all = options.length == Length::all;
+    judged.tell_all = judged.tell_slacks = options.length == Length::all;
     if (options.length != Length::brief && options.why == Why::told) {
       judged.why = explain(job, catalogue, judged.result, explain_options(job.unit));
     }

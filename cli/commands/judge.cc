@@ -50,10 +50,12 @@ int judge(const Options& options, Draft draft, const Judgement& judgement) {
   const bool holds =
       std::all_of(all.begin(), all.end(), [](const Judged& j) { return fits(j.result); });
   const int code = holds ? kAllHolds : kSomethingMissed;
-  if (!options.json) return deliver({}, report_of(all, options.length), code);
-  const std::string json = write_json(all, options.command == Command::fit ? "fit" : "check");
-  if (*options.json == "-") return deliver({}, json, code);
-  return deliver({{*options.json, json}}, report_of(all, options.length), code);
+  std::vector<Wanted> files;
+  if (options.json) {
+    const char* command = options.command == Command::fit ? "fit" : "check";
+    files.push_back({*options.json, write_json(all, command)});
+  }
+  return deliver(files, report_of(all, options.length), code);
 }
 
 }  // namespace easewright

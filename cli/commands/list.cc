@@ -1,5 +1,6 @@
 #include "cli/commands/list.h"
 
+#include "cli/commands/list_alter.h"
 #include "cli/commands/load.h"
 #include "cli/read/catalogue.h"
 #include "cli/read/cloth.h"
@@ -36,15 +37,6 @@ void list_rules(Page& page, Complaints& complaints) {
     page.paragraph("          ", rule.range.text);
     page.paragraph("          ", fmt::format("because {} [{}]", rule.because, rule.source));
   }
-}
-
-/// A name and what it means.
-void list_entry(Page& page,
-                std::string_view name,
-                std::string_view unit,
-                std::string_view definition) {
-  page.paragraph(std::string(name), unit.empty() ? "" : fmt::format(" ({})", unit), Tone::bold);
-  page.paragraph(kIndent, definition);
 }
 
 std::string unit_of(Dimension d) {
@@ -129,7 +121,7 @@ void list_body(Page& page, Complaints&) {
 }
 
 using List = void (*)(Page&, Complaints&);
-constexpr std::array<std::pair<std::string_view, List>, 7> kLists = {{
+constexpr std::array<std::pair<std::string_view, List>, 11> kLists = {{
     {"rules", list_rules},
     {"measures", list_measures},
     {"values", list_values},
@@ -137,6 +129,10 @@ constexpr std::array<std::pair<std::string_view, List>, 7> kLists = {{
     {"cloths", list_cloths},
     {"switches", list_switches},
     {"body", list_body},
+    {"moves", list_moves},
+    {"changes", list_changes},
+    {"faults", list_faults},
+    {"flat", list_flat},
 }};
 
 }  // namespace
@@ -148,8 +144,7 @@ int run_list(const Options& options) {
     if (name == options.listed) list(page, complaints);
   }
   if (!complaints.empty()) return refuse(complaints);
-  fmt::print("{}", page.text());
-  return kAllHolds;
+  return deliver({}, page.text(), kAllHolds);
 }
 
 }  // namespace easewright

@@ -23,13 +23,13 @@ std::optional<Loaded> load(const Options& options, Draft draft, Complaints& comp
 
 /// A file that was asked for.
 struct Wanted {
-  std::string path;
+  std::string path;  ///< '-': standard output, in place of the report
   std::string bytes;
 };
 
-/// Writes the files, each whole or not at all, then the text to standard output. Returns `code`; or
-/// kBadInput after a complaint, and then prints no text.
-int deliver(const std::vector<Wanted>& files, const std::string& text, int code);
+/// Writes the files and the report, which goes to standard output: all of them, or none and
+/// kBadInput after one line that says why. Returns `code` otherwise.
+int deliver(const std::vector<Wanted>& files, const std::string& report, int code);
 
 /// Prints the complaints to standard error, one line each, and returns kBadInput.
 int refuse(const Complaints& complaints);

@@ -59,9 +59,7 @@ int run_map(const Options& options) {
   std::vector<Wanted> files;
   if (options.csv) files.push_back({*options.csv, write_map_csv(*judged, map)});
   if (options.svg) files.push_back({*options.svg, write_map_svg(*judged, map, key)});
-  if (options.json && *options.json != "-")
-    files.push_back({*options.json, write_map_json(*judged, map)});
-  if (options.json == "-") return deliver(files, write_map_json(*judged, map), kAllHolds);
+  if (options.json) files.push_back({*options.json, write_map_json(*judged, map)});
   const auto width = width_of_terminal(STDOUT_FILENO);
   return deliver(
       files, write_map(*judged, map, key, colour_of_terminal(STDOUT_FILENO), width), kAllHolds);

@@ -58,10 +58,10 @@ int run_reach(const Options& options) {
   if (options.values.empty()) values = usual_values(judged->result);
 
   const std::vector<ValueReach> found = reach(judged->result, values);
-  if (options.json == "-") return deliver({}, write_reach_json(*judged, found), kAllHolds);
-  const std::string text = write_reach(*judged, found, colour_of_terminal(STDOUT_FILENO));
-  if (!options.json) return deliver({}, text, kAllHolds);
-  return deliver({{*options.json, write_reach_json(*judged, found)}}, text, kAllHolds);
+  std::vector<Wanted> files;
+  if (options.json) files.push_back({*options.json, write_reach_json(*judged, found)});
+  const std::string report = write_reach(*judged, found, colour_of_terminal(STDOUT_FILENO));
+  return deliver(files, report, kAllHolds);
 }
 
 }  // namespace easewright

@@ -2,6 +2,7 @@
 
 #include "cli/read/nearest.h"
 #include "cli/read/quantity.h"
+#include "cli/read/worn.h"
 #include "model/body/sanity.h"
 
 #include <algorithm>
@@ -117,7 +118,12 @@ Body read_body(const YamlNode& map,
           section.find_word("shoulder slope read from", {"bone", "silhouette", "garment"})) {
     body.slope_reading = static_cast<SlopeReading>(*at);
   }
-  if (const YamlNode* measures = section.need("measures")) {
+  const YamlNode* worn = section.find_filled("garment that fits");
+  if (worn != nullptr)
+    read_garments_that_fit(*worn, section.path_to("garment that fits"), source, body);
+  const YamlNode* measures =
+      worn != nullptr ? section.find_filled("measures") : section.need("measures");
+  if (measures != nullptr) {
     read_measures(*measures, section.path_to("measures"), source, body, places);
     ask_how_it_was_read(section, level, slope, body);
   }

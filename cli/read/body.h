@@ -9,6 +9,7 @@
 //     bust girth: 92 cm
 //     hip girth: 98 cm +- 1 cm            # 1 s.d. of the tape; else the usual one of the measure
 //     age: 34 years
+//   garment that fits: ...                # in place of measures or beside them: worn.h
 
 #include "cli/read/section.h"
 #include "model/body/body.h"

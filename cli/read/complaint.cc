@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 #include <tuple>
 
 #include <fmt/format.h>
@@ -43,7 +44,11 @@ void Complaints::add(std::string_view file,
 std::vector<Complaint> Complaints::in_order() const {
   std::map<std::string, size_t> seen;
   for (const Complaint& c : all_) seen.emplace(c.file, seen.size());
-  std::vector<Complaint> sorted = all_;
+  std::vector<Complaint> sorted;
+  std::set<std::string> said;
+  for (const Complaint& c : all_) {
+    if (said.insert(to_string(c)).second) sorted.push_back(c);
+  }
   std::stable_sort(sorted.begin(), sorted.end(), [&seen](const Complaint& a, const Complaint& b) {
     return std::tuple(seen.at(a.file), a.place.line, a.place.column) <
            std::tuple(seen.at(b.file), b.place.line, b.place.column);

@@ -35,7 +35,8 @@ class Complaints {
   bool empty() const { return all_.empty(); }
   size_t size() const { return all_.size(); }
 
-  /// Files in the order in which they were first complained of, lines in order within a file.
+  /// Files in the order in which they were first complained of, lines in order within a file; each
+  /// line once, however many jobs share a slip of the command line.
   std::vector<Complaint> in_order() const;
 
  private:

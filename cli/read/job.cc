@@ -90,6 +90,8 @@ class JobReader {
     const YamlNode* values =
         draft == Draft::required ? section.need("draft") : section.find("draft");
     if (values != nullptr) read_draft(*values);
+    if (const YamlNode* made = section.find("made")) loaded_.made = *made;
+    if (const YamlNode* faults = section.find("faults")) loaded_.faults = *faults;
     section.finish();
   }
 

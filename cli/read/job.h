@@ -9,6 +9,8 @@
 //   wishes: {neckline depth: 12 cm}
 //   units: cm                       # or in: what the report is written in
 //   draft: {neckline depth: 12 cm}  # for `check`: the values as drafted
+//   made: ...                       # for `alter`, as are the faults: in_hand.h
+//   faults: ...
 //
 // Relative paths start at the file that names them.
 
@@ -40,6 +42,7 @@ struct LoadedJob {
   std::string file;
   Job job;
   BodyPlaces places;
+  std::optional<YamlNode> made, faults;  ///< unread: read_in_hand does, where they are asked for
 };
 
 /// Nothing after a complaint.

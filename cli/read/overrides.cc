@@ -7,7 +7,10 @@
 #include "model/body/sanity.h"
 
 #include <algorithm>
+#include <map>
 #include <utility>
+
+#include <fmt/format.h>
 
 namespace easewright {
 namespace {
@@ -22,12 +25,24 @@ const Wish* standing_wish(const Job& job, const std::string& id) {
   return nullptr;
 }
 
+/// What the command line has said already, by name. A later word would count alone, and nobody
+/// would see that the earlier is dropped.
+using Said = std::map<std::string, std::string>;
+
+/// False after a complaint that shows both.
+bool is_first(Said& said, const std::string& name, const std::string& text, const Source& source) {
+  const auto [before, fresh] = said.emplace(name, text);
+  if (!fresh)
+    source.complain({}, name, fmt::format("is given twice: '{}' and '{}'", before->second, text));
+  return fresh;
+}
+
 /// A new amount leaves strength and tolerance of the wish as they are: 'what if 18 cm' of a must is
 /// a must.
-void apply_wish(const std::string& text, const Source& source, Job& job) {
+void apply_wish(const std::string& text, const Source& source, Said& said, Job& job) {
   const YamlNode entry = as_entry(text, is_wish_name);
   auto wish = read_wish(entry, entry.key, source);
-  if (!wish) return;
+  if (!wish || !is_first(said, spoken(wish->id), text, source)) return;
   if (const Wish* before = standing_wish(job, wish->id)) {
     wish->strength = before->strength;
     wish->tolerance = before->tolerance;
@@ -37,7 +52,7 @@ void apply_wish(const std::string& text, const Source& source, Job& job) {
 }
 
 /// A value's limits in place of the style's; the side that goes unsaid stays.
-void apply_limit(const std::string& text, const Source& source, Style& style) {
+void apply_limit(const std::string& text, const Source& source, Said& said, Style& style) {
   const YamlNode entry = as_entry(text, is_value_name);
   const auto key = value_named(entry.key, {}, entry.key, source);
   const auto range = key ? read_wish(entry, entry.key, source) : std::nullopt;
@@ -51,6 +66,10 @@ void apply_limit(const std::string& text, const Source& source, Style& style) {
         "'at least', 'at most' or a range is wanted, in numbers or measures of the body");
     return;
   }
+  // Each side by itself: one limit may say 'at least', another 'at most'.
+  const std::string name = spoken(info(*key).id);
+  if (range->lo && !is_first(said, name + " at least", text, source)) return;
+  if (range->hi && !is_first(said, name + " at most", text, source)) return;
   // The last override of a value wins whole, so it starts from the one that stands.
   ValueOverride own;
   for (const ValueOverride& standing : style.overrides) {
@@ -66,15 +85,19 @@ void apply_limit(const std::string& text, const Source& source, Style& style) {
 
 void apply_overrides(const Overrides& overrides, Complaints& complaints, LoadedJob& loaded) {
   const Source wish_source{"--wish", complaints};
-  for (const std::string& text : overrides.wishes) apply_wish(text, wish_source, loaded.job);
+  Said wishes, limits, measures, switches;
+  for (const std::string& text : overrides.wishes)
+    apply_wish(text, wish_source, wishes, loaded.job);
   const Source limit_source{"--limit", complaints};
   for (const std::string& text : overrides.limits)
-    apply_limit(text, limit_source, loaded.job.style);
+    apply_limit(text, limit_source, limits, loaded.job.style);
   const Source body_source{"--body", complaints};
   for (const std::string& text : overrides.measures) {
     const YamlNode entry =
         as_entry(text, [](const std::string& name) { return find_body_key(name).has_value(); });
-    read_measure(entry, entry.key, body_source, loaded.job.body, loaded.places);
+    const auto key = find_body_key(entry.key);
+    if (!key || is_first(measures, spoken(info(*key).id), text, body_source))
+      read_measure(entry, entry.key, body_source, loaded.job.body, loaded.places);
   }
   if (!overrides.measures.empty()) {
     Body changed = loaded.job.body;
@@ -91,7 +114,8 @@ void apply_overrides(const Overrides& overrides, Complaints& complaints, LoadedJ
     const YamlNode entry =
         as_entry(text, [](const std::string& name) { return find_switch(name).has_value(); });
     const auto which = switch_named(entry.key, {}, entry.key, switch_source);
-    if (which) read_switch(*which, entry, entry.key, switch_source, loaded.job.style);
+    if (which && is_first(switches, spoken(info(*which).id), text, switch_source))
+      read_switch(*which, entry, entry.key, switch_source, loaded.job.style);
   }
   if (overrides.unit) loaded.job.unit = *overrides.unit;
 }

@@ -127,10 +127,10 @@ std::string no_number(std::string_view text, Dimension dimension) {
     fixed.replace(comma < fixed.size() ? comma : 0, 1, ".");
     return fmt::format("'{}' is no number (write '{}', with a point)", shown, fixed);
   }
-  return fmt::format("'{}' is not {} (write it like '12.5{}')",
+  return fmt::format("'{}' is not {} (write it like '{}')",
                      shown,
                      dimension_word(dimension),
-                     first_unit(dimension));
+                     example_of(dimension));
 }
 
 /// A number and its unit. Nothing after setting `why`.
@@ -235,6 +235,8 @@ std::optional<MeasuredQuantity> parse_measured(std::string_view text,
   }
   return MeasuredQuantity{*value, *sd};
 }
+
+std::string example_of(Dimension dimension) { return "12.5" + std::string(first_unit(dimension)); }
 
 bool is_bare_number(std::string_view text) {
   text = trimmed(text);

@@ -31,6 +31,9 @@ std::optional<MeasuredQuantity> parse_measured(std::string_view text,
                                                Dimension dimension,
                                                std::string& why);
 
+/// How a quantity of this dimension is written: '12.5 cm', '12.5 deg', '12.5'.
+std::string example_of(Dimension dimension);
+
 /// A number without a unit: '12', '12.5', '13 5/8'.
 bool is_bare_number(std::string_view text);
 

@@ -30,6 +30,11 @@ struct Reading {
   Wish& wish;
   bool ok = true;
 
+  void refuse(size_t offset, std::string_view text) {
+    source.complain(node.inside(offset), path, text);
+    ok = false;
+  }
+
   std::optional<Expression> side(std::string_view text, size_t offset) {
     auto expression = expression_of(text, dimension, Names::any, node, offset, path, source);
     ok = ok && expression.has_value();
@@ -43,14 +48,25 @@ void check_order(Reading& reading, std::string_view lower, std::string_view uppe
   const auto lo = parse_quantity(lower, reading.dimension, why);
   const auto hi = parse_quantity(upper, reading.dimension, why);
   if (!lo || !hi || *lo <= *hi) return;
-  reading.source.complain(
-      reading.node.place, reading.path, fmt::format("'{}' to '{}' runs backwards", lower, upper));
-  reading.ok = false;
+  reading.refuse(0, fmt::format("'{}' to '{}' runs backwards", lower, upper));
+}
+
+/// The words of a range without its amount would be taken for names.
+void refuse_bare_words(Reading& reading, std::string_view text) {
+  const std::string amount = example_of(reading.dimension);
+  for (const std::string_view words : {"at least", "at most"}) {
+    if (text == words)
+      reading.refuse(words.size(), fmt::format("an amount is wanted: '{} {}'", words, amount));
+  }
+  if (text.ends_with(" to") || text.starts_with("to "))
+    reading.refuse(0, fmt::format("'{}' lacks a side; 'at least {}' is open above", text, amount));
 }
 
 void read_text(Reading& reading, const std::string& text) {
   constexpr std::string_view kLeast = "at least ", kMost = "at most ", kTo = " to ";
   const std::string_view all = text;
+  refuse_bare_words(reading, all);
+  if (!reading.ok) return;
   if (all.starts_with(kLeast)) {
     reading.wish.lo = reading.side(all.substr(kLeast.size()), kLeast.size());
   } else if (all.starts_with(kMost)) {

@@ -69,11 +69,51 @@ Place place_of_byte(std::string_view text, size_t at) {
   return place;
 }
 
+/// Where a text's lines begin, so that a mark finds its byte.
+class Lines {
+ public:
+  explicit Lines(std::string_view text) : text_(text), starts_{0} {
+    for (size_t at = 0; at < text.size(); ++at) {
+      if (text[at] == '\n') starts_.push_back(at + 1);
+    }
+  }
+
+  /// The line, from 1, on which the quote at this mark is closed: 0 when it never is, the mark's
+  /// own when there is no quote.
+  int closing_line(const YAML::Mark& mark) const {
+    int line = mark.line + 1;
+    const auto above = static_cast<size_t>(mark.line);
+    size_t at =
+        above < starts_.size() ? starts_[above] + static_cast<size_t>(mark.column) : text_.size();
+    const char quote = at < text_.size() ? text_[at] : ' ';
+    if (quote != '\'' && quote != '"') return line;
+    for (++at; at < text_.size(); ++at) {
+      if (text_[at] == '\n') ++line;
+      if (quote == '"' && text_[at] == '\\') {
+        ++at;
+      } else if (text_[at] == quote) {
+        // A single quote within single quotes is written twice.
+        if (quote == '"' || at + 1 == text_.size() || text_[at + 1] != quote) return line;
+        ++at;
+      }
+    }
+    return 0;
+  }
+
+ private:
+  std::string_view text_;
+  std::vector<size_t> starts_;
+};
+
 class TreeBuilder final : public YAML::EventHandler {
  public:
-  explicit TreeBuilder(const Source& source) : source_(source) {}
+  TreeBuilder(std::string_view text, const Source& source) : lines_(text), source_(source) {}
 
   YamlNode take() { return std::move(root_); }
+
+  /// Of the first quoted text over several lines, which most often lacks its own end: '; the quote
+  /// on line 2 is closed on line 4'.
+  const std::string& long_quote() const { return long_quote_; }
 
   void OnDocumentStart(const YAML::Mark& mark) override {
     if (++documents_ > 1) refuse(mark, "a second document begins here; a file holds one");
@@ -92,6 +132,7 @@ class TreeBuilder final : public YAML::EventHandler {
                 const std::string& value) override {
     refuse_anchor(mark, anchor);
     if (tag != "?" && tag != "!" && !tag.empty()) refuse_tag(mark, tag);
+    if (tag == "!") check_quote(mark);
     if (first_bad_byte(value) != std::string_view::npos)
       refuse(mark, "the text holds a control character");
     YamlNode& node = add(YamlNode::Kind::text, mark, value);
@@ -123,6 +164,14 @@ class TreeBuilder final : public YAML::EventHandler {
   }
   [[noreturn]] void refuse_tag(const YAML::Mark& mark, const std::string& tag) const {
     refuse(mark, fmt::format("a tag ('{}') stands here; these files have none", tag));
+  }
+
+  /// The parser takes the end of the file for the end of a quoted text.
+  void check_quote(const YAML::Mark& mark) {
+    const int last = lines_.closing_line(mark);
+    if (last == 0) refuse(mark, "the quote that opens here is never closed");
+    if (last > mark.line + 1 && long_quote_.empty())
+      long_quote_ = fmt::format("; the quote on line {} is closed on line {}", mark.line + 1, last);
   }
 
   void open(YamlNode::Kind kind,
@@ -175,7 +224,9 @@ class TreeBuilder final : public YAML::EventHandler {
     Waits waits;
   };
 
+  const Lines lines_;
   const Source& source_;
+  std::string long_quote_;
   YamlNode root_;
   std::vector<Open> open_;
   int documents_ = 0;
@@ -209,14 +260,14 @@ std::optional<YamlNode> parse_yaml(std::string_view text, const Source& source) 
     return std::nullopt;
   }
   std::istringstream in{std::string(text)};
-  TreeBuilder builder(source);
+  TreeBuilder builder(text, source);
   try {
     YAML::Parser parser(in);
     while (parser.HandleNextDocument(builder)) continue;
   } catch (const Refused&) {
     return std::nullopt;
   } catch (const YAML::Exception& e) {
-    source.complain(place_of(e.mark), "", "this is no valid YAML: " + e.msg);
+    source.complain(place_of(e.mark), "", "this is no valid YAML: " + e.msg + builder.long_quote());
     return std::nullopt;
   }
   return builder.take();

@@ -1,9 +1,9 @@
 #include "cli/write/file.h"
 
 #include <cerrno>
-#include <cstdio>
 #include <cstring>
 #include <filesystem>
+#include <utility>
 
 #include <fcntl.h>
 #include <fmt/format.h>
@@ -13,6 +13,8 @@
 namespace easewright {
 namespace {
 
+namespace fs = std::filesystem;
+
 bool write_all(int descriptor, const std::string& bytes) {
   size_t done = 0;
   while (done < bytes.size()) {
@@ -21,13 +23,24 @@ bool write_all(int descriptor, const std::string& bytes) {
     if (count <= 0) return false;
     done += static_cast<size_t>(count);
   }
-  return ::fsync(descriptor) == 0;
+  return true;
+}
+
+/// Why the last system call failed.
+std::string cant(const char* doing = "") {
+  return fmt::format("can't be written: {}{}", doing, std::strerror(errno));
 }
 
 }  // namespace
 
-std::string write_file(const std::string& path, const std::string& bytes) {
-  namespace fs = std::filesystem;
+StagedFile::~StagedFile() {
+  if (!fresh_.empty()) ::unlink(fresh_.c_str());
+}
+
+StagedFile::StagedFile(StagedFile&& other) noexcept
+    : fresh_(std::exchange(other.fresh_, {})), target_(std::move(other.target_)) {}
+
+std::string StagedFile::write(const std::string& path, const std::string& bytes) {
   std::error_code error;
   const fs::file_status status = fs::status(path, error);
   if (fs::exists(status) && !fs::is_regular_file(status))
@@ -36,24 +49,38 @@ std::string write_file(const std::string& path, const std::string& bytes) {
   const fs::path target = fs::exists(status) ? fs::canonical(path, error) : fs::path(path);
   const fs::path folder = target.parent_path().empty() ? fs::path(".") : target.parent_path();
   std::string fresh = (folder / ("." + target.filename().string() + ".XXXXXX")).string();
-  const auto failed = [&fresh](const char* what) {
-    std::string why = fmt::format("can't be written: {}: {}", what, std::strerror(errno));
-    ::unlink(fresh.c_str());
-    return why;
-  };
   const int descriptor = ::mkstemp(fresh.data());
-  if (descriptor < 0) return fmt::format("can't be written: {}", std::strerror(errno));
+  if (descriptor < 0) return cant();
+  fresh_ = fresh;
+  target_ = target.string();
   const mode_t mask = ::umask(0);
   ::umask(mask);
   const auto mode = fs::exists(status) ? static_cast<mode_t>(status.permissions())
                                        : static_cast<mode_t>(0666 & ~mask);
-  const bool written = write_all(descriptor, bytes) && ::fchmod(descriptor, mode) == 0;
+  const bool written =
+      write_all(descriptor, bytes) && ::fsync(descriptor) == 0 && ::fchmod(descriptor, mode) == 0;
   const int problem = errno;
   ::close(descriptor);
   errno = problem;
-  if (!written) return failed("writing");
-  if (::rename(fresh.c_str(), target.c_str()) != 0) return failed("renaming");
+  return written ? "" : cant("writing: ");
+}
+
+std::string StagedFile::keep() {
+  if (::rename(fresh_.c_str(), target_.c_str()) != 0) return cant("renaming: ");
+  fresh_.clear();
   return {};
+}
+
+std::string write_out(const std::string& text) {
+  return write_all(STDOUT_FILENO, text) ? "" : cant();
+}
+
+bool same_file(const std::string& a, const std::string& b) {
+  if (a == b) return true;
+  std::error_code error;
+  if (fs::equivalent(a, b, error)) return true;
+  const fs::path first = fs::weakly_canonical(a, error), second = fs::weakly_canonical(b, error);
+  return !first.empty() && first == second;
 }
 
 }  // namespace easewright

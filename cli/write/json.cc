@@ -55,9 +55,10 @@ Json switches_of(const FitResult& result) {
   return all;
 }
 
-/// As sentences, lengths in cm like all of this file.
+/// As sentences, lengths in cm like all of this file; none where there is no answer to note.
 Json notes_of(const FitResult& result) {
   Json notes = Json::array();
+  if (!has_answer(result)) return notes;
   for (const Note& note : result.notes) notes.push_back(write_note(note, {}));
   return notes;
 }

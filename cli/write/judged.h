@@ -23,6 +23,7 @@ struct Judged {
   std::optional<double> sure;  ///< the probability that was asked for
   bool tell_effects = false;   ///< in the report
   bool tell_all = false;       ///< every rule's sureness in the report
+  bool tell_slacks = false;    ///< where every slack comes from, missed or not, in the report
 };
 
 /// True when musts and shoulds hold and the search found an answer.

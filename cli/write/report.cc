@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -67,27 +68,24 @@ void write_verdict(Page& page, const FitResult& result) {
   }
 }
 
-/// Fine where the usual one would write value and limit alike, or lose the miss between them.
-Notation notation_of(const Finding& f, LengthUnit unit) {
-  Notation notation{unit, ratio_style(f), Precision::usual};
+/// The rule's, but fine where that would write value and limit alike.
+Notation notation_of_miss(const Finding& f, LengthUnit unit) {
+  Notation notation = notation_of(f.rule, f.dimension, unit);
   const double limit = f.miss < 0 ? f.lo : f.hi;
-  const bool lost =
-      write_number(f.value, f.dimension, notation) == write_number(limit, f.dimension, notation);
-  const bool rough =
-      unit == LengthUnit::inch && f.dimension == kLength && std::abs(f.miss) < kCmPerInch / 4;
-  if (lost || rough) notation.precision = Precision::fine;
+  if (write_number(f.value, f.dimension, notation) == write_number(limit, f.dimension, notation))
+    notation.precision = Precision::fine;
   return notation;
 }
 
 /// '1 cm under'.
 std::string miss_of(const Finding& f, LengthUnit unit) {
-  return write_amount(f.miss, f.dimension, notation_of(f, unit)) +
+  return write_amount(f.miss, f.dimension, notation_of_miss(f, unit)) +
          (f.miss < 0 ? " under" : " over");
 }
 
 /// 'armhole clears the arm: 1 cm, wanted at least 2 cm (1 cm under)'.
 std::string sentence_of(const Finding& f, LengthUnit unit) {
-  const Notation notation = notation_of(f, unit);
+  const Notation notation = notation_of_miss(f, unit);
   return fmt::format("{}: {}, wanted {} ({})",
                      f.name,
                      write_quantity(f.value, f.dimension, notation),
@@ -99,7 +97,7 @@ std::string sentence_of(const Finding& f, LengthUnit unit) {
 /// no slack.
 std::string slack_sentence(const Finding& f, const FitResult& result, LengthUnit unit) {
   std::vector<SlackTerm> terms = slack_terms(f, result);
-  const Notation notation{unit, RatioStyle::number, Precision::usual};
+  const Notation notation = notation_of(f.rule, kLength, unit);
   std::erase_if(terms, [&notation](const SlackTerm& t) {
     return std::abs(t.amount) < kSaidSlackCm || write_number(t.amount, kLength, notation) == "0";
   });
@@ -116,6 +114,11 @@ std::string slack_sentence(const Finding& f, const FitResult& result, LengthUnit
   return text;
 }
 
+/// The `nth` miss, from 1.
+bool is_told_in_full(const Finding& f, size_t nth) {
+  return nth <= kToldInFull && f.strength < Level::habit;
+}
+
 /// Musts and shoulds with their reason, the rest on a line each: a wish needs none to whom it
 /// belongs.
 void write_misses(Page& page, const Judged& judged) {
@@ -129,7 +132,7 @@ void write_misses(Page& page, const Judged& judged) {
     const bool serious = f.strength <= Level::should;
     std::string text = sentence_of(f, unit);
     if (serious && f.rule != nullptr) text += ": " + f.rule->because;
-    if (++told <= kToldInFull && f.strength < Level::habit) {
+    if (is_told_in_full(f, ++told)) {
       page.paragraph(
           lead, text + slack_sentence(f, result, unit), serious ? Tone::bad : Tone::bold);
     } else {
@@ -138,6 +141,24 @@ void write_misses(Page& page, const Judged& judged) {
     if (const Explanation* why = explanation_of(judged, f)) write_why(page, *why, judged);
   }
   if (told > 0) page.gap();
+}
+
+/// Where the slacks come from that no miss has told; once where two rules hold one slack.
+void write_slacks(Page& page, const Judged& judged) {
+  const FitResult& result = judged.result;
+  const LengthUnit unit = judged.job->unit;
+  size_t misses = 0;
+  std::set<std::string> said;
+  std::string lead = "Slack     ";
+  for (const Finding& f : result.findings) {
+    if (f.missed && is_told_in_full(f, ++misses)) continue;
+    const std::string parts = slack_sentence(f, result, unit);
+    if (parts.empty() || !said.insert(parts).second) continue;
+    const Notation notation = notation_of(f.rule, f.dimension, unit);
+    page.paragraph(
+        lead, f.name + ": " + write_quantity(f.value, f.dimension, notation) + parts, Tone::bold);
+    lead = "          ";
+  }
 }
 
 void write_put_on(Page& page, const FitResult& result) {
@@ -209,12 +230,30 @@ void write_values(Page& page, const FitResult& result, LengthUnit unit) {
   }
 }
 
+/// ', 10 of them from a garment that fits: bust girth 94 +- 3 cm, ...', the first as listed; or
+/// empty.
+std::string worn_sentence(const CompleteBody& body, LengthUnit unit) {
+  size_t count = 0;
+  std::string named;
+  for (int i = 0; i < kBodyKeys; ++i) {
+    const auto key = static_cast<BodyKey>(i);
+    if (body.at(key).origin != Origin::garment || ++count > kNamedEstimates) continue;
+    const Dimension d = info(key).dimension;
+    named += fmt::format("{}{} {} +- {}",
+                         count > 1 ? ", " : "",
+                         spoken(info(key).id),
+                         write_number(body[key], d, {unit}),
+                         write_amount(body.at(key).sd, d, {unit}));
+  }
+  return count == 0 ? "" : fmt::format(", {} of them from a garment that fits: {}", count, named);
+}
+
 void write_estimates(Page& page, const FitResult& result, LengthUnit unit) {
   const CompleteBody& body = result.completed.body;
   std::vector<BodyKey> keys;
   for (int i = 0; i < kBodyKeys; ++i) {
     const auto key = static_cast<BodyKey>(i);
-    if (body.at(key).origin == Origin::estimated) keys.push_back(key);
+    if (!is_taped(body.at(key).origin)) keys.push_back(key);
   }
   if (keys.empty()) return;
   const size_t count = keys.size();
@@ -224,7 +263,8 @@ void write_estimates(Page& page, const FitResult& result, LengthUnit unit) {
   std::stable_sort(
       keys.begin(), keys.end(), [&doubt](BodyKey a, BodyKey b) { return doubt(a) > doubt(b); });
   keys.resize(std::min(count, kNamedEstimates));
-  std::string text = fmt::format("{} of {} measures; least sure: ", count, kBodyKeys);
+  std::string text =
+      fmt::format("{} of {} measures{}; least sure: ", count, kBodyKeys, worn_sentence(body, unit));
   for (const BodyKey key : keys) {
     const Dimension d = info(key).dimension;
     text += fmt::format("{}{} {} +- {}",
@@ -241,7 +281,7 @@ void write_rounding(Page& page, const FitResult& result, LengthUnit unit) {
   std::string lost;
   for (const Finding& f : lost_by_rounding(result, as_rounded(result, unit))) {
     lost += (lost.empty() ? "" : ", ") + f.name + " by " +
-            write_amount(f.miss, f.dimension, notation_of(f, unit));
+            write_amount(f.miss, f.dimension, notation_of_miss(f, unit));
   }
   if (lost.empty()) return;
   page.paragraph("Rounded   ",
@@ -250,17 +290,20 @@ void write_rounding(Page& page, const FitResult& result, LengthUnit unit) {
                  Tone::bold);
 }
 
-void write_notes(Page& page, const FitResult& result, LengthUnit unit) {
+void write_body_notes(Page& page, const FitResult& result) {
   for (const BodyNote& note : result.completed.notes) {
     if (note.kind == BodyNote::Kind::info) continue;
     const std::string about = note.key_path.substr(note.key_path.find('.') + 1);
     const bool named = about.empty() || note.text.find(about) != std::string::npos;
     page.paragraph("Body      ", (named ? "" : about + ": ") + note.text, Tone::bold);
   }
+}
+
+void write_notes(Page& page, const FitResult& result, LengthUnit unit) {
   for (const Note& note : result.notes) {
     page.paragraph("Note      ", write_note(note, {unit}), Tone::bold);
   }
-  if (result.posed != nullptr) write_rounding(page, result, unit);
+  write_rounding(page, result, unit);
 }
 
 /// An answer that the search could not prove is said to be one.
@@ -301,12 +344,16 @@ std::string write_report(const Judged& judged, Colour colour) {
     write_misses(page, judged);
     write_put_on(page, result);
     write_values(page, result, job.unit);
+    if (judged.tell_slacks) write_slacks(page, judged);
+    write_sureness(page, judged);
+    write_effects(page, judged);
   }
-  write_sureness(page, judged);
-  write_effects(page, judged);
   write_estimates(page, result, job.unit);
-  write_notes(page, result, job.unit);
-  if (has_answer(result)) write_proof(page, result);
+  write_body_notes(page, result);
+  if (has_answer(result)) {
+    write_notes(page, result, job.unit);
+    write_proof(page, result);
+  }
   return page.text();
 }
 
@@ -323,7 +370,7 @@ std::string write_brief(const Judged& judged) {
     misses += fmt::format("{}{} by {}",
                           misses.empty() ? "; missed " : ", ",
                           f.name,
-                          write_amount(f.miss, f.dimension, notation_of(f, judged.job->unit)));
+                          write_amount(f.miss, f.dimension, notation_of_miss(f, judged.job->unit)));
   }
   return text + misses + "\n";
 }

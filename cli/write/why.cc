@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -103,17 +104,16 @@ std::string typed_wish(const Wish& wish) {
 std::string write_participant(const Participant& participant,
                               const FitResult& result,
                               LengthUnit unit) {
-  Notation notation{unit};
   if (participant.kind == Participant::Kind::limit) {
     const ValueInfo& value = info(participant.value);
     return fmt::format("{} {} (its limit)",
                        spoken(value.id),
-                       wanted(participant.side, participant.at, value.dimension, notation));
+                       wanted(participant.side, participant.at, value.dimension, {unit}));
   }
   if (participant.rule < 0) return "what is usual";
   const PosedRule& rule = result.posed->rules[static_cast<size_t>(participant.rule)];
-  if (rule.rule != nullptr) notation.ratio = ratio_style(*rule.rule);
   const Dimension dimension = rule.expression.dimension();
+  const Notation notation = notation_of(rule.rule, dimension, unit);
   const bool exact = participant.as_got || is_equality(rule);
   const std::string at = exact ? write_quantity(participant.at, dimension, notation)
                                : wanted(participant.side, participant.at, dimension, notation);
@@ -146,6 +146,7 @@ std::string write_cure(const Cure& cure, const FitResult& result, LengthUnit uni
 std::vector<std::string> cure_options(const Cure& cure, const Job& job, const FitResult& result) {
   const Job changed = with_cure(job, result, cure.steps);
   std::vector<std::string> options;
+  std::set<std::string> told;  // both sides of one wish are two steps and one option
   for (const CureStep& step : cure.steps) {
     switch (step.kind) {
       case CureStep::Kind::option:
@@ -153,6 +154,7 @@ std::vector<std::string> cure_options(const Cure& cure, const Job& job, const Fi
                        {"--switch", spoken(info(step.which).id) + " " + step.option});
         break;
       case CureStep::Kind::wish: {
+        if (!told.insert(step.id).second) break;
         const auto& wishes = changed.wishes;
         const auto last = std::find_if(
             wishes.rbegin(), wishes.rend(), [&step](const Wish& w) { return w.id == step.id; });

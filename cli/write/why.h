@@ -25,8 +25,8 @@ std::vector<Participant> told_order(const Explanation& explanation);
 /// drop 1.5 -> 1.2 cm'.
 std::string write_cure(const Cure& cure, const FitResult& result, LengthUnit unit);
 
-/// What makes the cure's changes when it is added to the command line: {'--wish', 'neckline
-/// depth 19.8 cm'}.
+/// What makes the cure's changes on the command line, in place of what it says of the same values:
+/// {'--wish', 'neckline depth 19.8 cm'}.
 std::vector<std::string> cure_options(const Cure& cure, const Job& job, const FitResult& result);
 
 /// What can't all hold and what would settle it, under the miss that it explains.

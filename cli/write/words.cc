@@ -82,6 +82,7 @@ std::string_view to_string(Build build) {
 std::string_view to_string(Origin origin) {
   return origin == Origin::measured    ? "measured"
          : origin == Origin::converted ? "converted"
+         : origin == Origin::garment   ? "from a garment"
                                        : "estimated";
 }
 
@@ -91,6 +92,14 @@ RatioStyle ratio_style(const Rule& rule) {
 
 RatioStyle ratio_style(const Finding& finding) {
   return finding.rule != nullptr ? ratio_style(*finding.rule) : RatioStyle::number;
+}
+
+Notation notation_of(const Rule* rule, Dimension dimension, LengthUnit unit) {
+  Notation notation{unit};
+  if (rule == nullptr) return notation;
+  notation.ratio = ratio_style(*rule);
+  if (unit == LengthUnit::inch && dimension == kLength) notation.precision = Precision::fine;
+  return notation;
 }
 
 std::vector<SlackTerm> slack_terms(const Finding& finding, const FitResult& result) {

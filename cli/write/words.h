@@ -22,6 +22,11 @@ std::string_view to_string(Origin origin);
 RatioStyle ratio_style(const Rule& rule);
 RatioStyle ratio_style(const Finding& finding);
 
+/// How the figures of a rule are written, its value and its limits alike; `rule` is null for a wish
+/// or a habit. In inches a rule computes and asks in decimals, since the eighths of a tape hide its
+/// margins, while what is drafted, wished or taped is told in eighths.
+Notation notation_of(const Rule* rule, Dimension dimension, LengthUnit unit);
+
 /// One named part of a slack, in the order of its definition; zero parts included. They add up to
 /// the slack.
 struct SlackTerm {

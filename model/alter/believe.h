@@ -6,6 +6,7 @@
 #include "model/rules/expression.h"
 
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace easewright {
@@ -38,12 +39,19 @@ struct BodyShift {
   double after = 0, sd_after = 0;
 };
 
+/// A reading this many errors from what was seen is not explained.
+inline constexpr double kExplained = 2.5;
+/// Nor is a fault that no body within this many s.d. of the tapes shows, its error counted.
+inline constexpr double kBelievable = 4;
+
 struct Belief {
   CompleteBody body;                   ///< its s.d. are those after the faults are known
   std::vector<BodyShift> shifts;       ///< those that moved by over half their s.d., largest first
   std::vector<FaultReading> readings;  ///< of each fault
-  bool explained = true;               ///< no reading is off by more than 2.5
+  bool explained = true;               ///< nothing is unexplained or against another
   std::vector<int> unexplained;  ///< faults that the model can't produce, or not beside the others
+  std::vector<int> left_out;     ///< of those the ones that it can't produce even alone: a slip, or
+                                 ///< nothing that the model knows; the belief is without them
   std::vector<std::pair<int, int>>
       against;  ///< pairs of which one is only explained without the other
   int iterations = 0;
@@ -51,7 +59,17 @@ struct Belief {
 
 /// The body that makes tape and faults likeliest: (tape - body) / s.d. with the surveys'
 /// correlations, and (fault as the model reads it on that body - amount) / error, one least-squares
-/// problem.
+/// problem over those measures that any fault depends on. The other measures follow by their
+/// correlations. `body` is what was taped, `taped` the same completed at the garment's waist.
+/// Faults need an error above 0.
+Belief believe(const Made& made,
+               const Body& body,
+               const Completed& taped,
+               const BodyTables& tables,
+               const std::vector<SeenFault>& faults);
+
+/// The same where only the complete body is at hand: what was converted or read off a garment then
+/// counts as if taped with its s.d.
 Belief believe(const Made& made,
                const Completed& taped,
                const BodyTables& tables,

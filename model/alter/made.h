@@ -53,8 +53,19 @@ struct Made {
   Bodice<double> bodice;     ///< sew lines; y = 0 is the waist seam
   double bust_shaping = 0;   ///< sewn, gathered or darted into the cloth, rad: not left in an edge
   double blade_shaping = 0;  ///< the same behind
-  double neck_folded = 0;    ///< taken out of each half of the front neckline by folds, cm
+  /// Part of what a body needs beyond it that shows in the neckline, as the cut left it there; the
+  /// rest shows in the armhole.
+  double bust_to_neck = 0.5, blade_to_neck = 0.5;
+  double neck_folded = 0;  ///< taken out of each half of the front neckline by folds, cm
   double back_neck_folded = 0, armhole_folded = 0;  ///< each half, cm
+  double neck_stretched = 0;     ///< each half of the front neck edge longer than it was cut, cm
+  double armhole_stretched = 0;  ///< each front armhole edge the same
+  Measures<double> sewn_off{};  ///< by how much it measures more than its draft, as a try-on showed
+  double front_taken_up = 0;    ///< strap ends shorter (+) than they were cut, pieced out where -
+  double back_taken_up = 0;
+  double front_shorter = 0;     ///< front straps taken up by so much more than the back's
+  double skirt_waist_kept = 0;  ///< each skirt panel edge: wider at the waist seam than its hip
+                                ///< width says, where a side was tapered to nothing there
   std::array<Seam, static_cast<size_t>(kSeamKeys)> seams;
 
   Seam& seam(SeamKey key) { return seams[static_cast<size_t>(key)]; }

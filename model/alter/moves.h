@@ -89,6 +89,11 @@ Change inverse_of(Change change);
 /// where curves end). Geometry alone: allowances and good sense are limits_of's. Amounts beyond
 /// what the cloth can geometrically give are cut to what it can.
 Made changed(const Made& made, Change change, double amount);
+/// The same in place.
+void make_change(Made& made, Change change, double amount);
+
+/// What the cloth can geometrically give of a change, whatever the allowances; cm or rad.
+double most_of(const Made& made, Change change);
 
 enum class ClothStructure { any, woven, knit };
 enum class WhenLined { same, blocked, dearer };

@@ -32,7 +32,7 @@ double minutes_per_inside(const Possible& p) {
 Made after(const Made& made, const std::vector<Possible>& moves, const double* amounts) {
   Made result = made;
   for (size_t k = 0; k < moves.size(); ++k) {
-    if (amounts[k] > 0) result = changed(result, moves[k].move->change, amounts[k]);
+    if (amounts[k] > 0) make_change(result, moves[k].move->change, amounts[k]);
   }
   return result;
 }
@@ -41,23 +41,29 @@ Made after(const Made& made, const std::vector<Possible>& moves, const double* a
 class AlteredFunction final : public solver::Function {
  public:
   AlteredFunction(const Made& made, std::vector<Possible> moves, std::shared_ptr<const Posed> posed)
-      : moves_(std::move(moves)), posed_(std::move(posed)) {
-    stages_.push_back(made);
-  }
+      : made_(made), moves_(std::move(moves)), posed_(std::move(posed)) {}
 
   void evaluate(const double* x, double* g, double* jacobian) const override {
     const size_t n = moves_.size(), m = static_cast<size_t>(posed_->first_habit);
+    Made made = made_;
+    if (jacobian == nullptr) {
+      for (size_t k = 0; k < n; ++k) step(made, k, x[k]);
+      read(made, g);
+      return;
+    }
     // The garment before each move: a move's derivative needs only it and those after it.
     std::vector<Made> stages;
-    stages.reserve(n + 1);
-    stages.push_back(stages_.front());
-    for (size_t k = 0; k < n; ++k) stages.push_back(step(stages.back(), k, x[k]));
-    read(stages.back(), g);
-    if (jacobian == nullptr) return;
+    stages.reserve(n);
+    for (size_t k = 0; k < n; ++k) {
+      stages.push_back(made);
+      step(made, k, x[k]);
+    }
+    read(made, g);
     std::vector<double> there(m);
     for (size_t k = 0; k < n; ++k) {
-      Made moved = step(stages[k], k, x[k] + kNudge);
-      for (size_t j = k + 1; j < n; ++j) moved = step(moved, j, x[j]);
+      Made& moved = stages[k];
+      step(moved, k, x[k] + kNudge);
+      for (size_t j = k + 1; j < n; ++j) step(moved, j, x[j]);
       read(moved, there.data());
       for (size_t i = 0; i < m; ++i) jacobian[i * n + k] = (there[i] - g[i]) / kNudge;
     }
@@ -67,8 +73,8 @@ class AlteredFunction final : public solver::Function {
   // Forward differences: an amount can't be negative, and measures are good to 1e-12.
   static constexpr double kNudge = 1e-5;
 
-  Made step(const Made& made, size_t k, double amount) const {
-    return amount > 0 ? changed(made, moves_[k].move->change, amount) : made;
+  void step(Made& made, size_t k, double amount) const {
+    if (amount > 0) make_change(made, moves_[k].move->change, amount);
   }
 
   void read(const Made& made, double* g) const {
@@ -77,7 +83,7 @@ class AlteredFunction final : public solver::Function {
     std::copy_n(all.begin(), posed_->first_habit, g);
   }
 
-  std::vector<Made> stages_;
+  Made made_;
   std::vector<Possible> moves_;
   std::shared_ptr<const Posed> posed_;
 };
@@ -103,7 +109,8 @@ bool concerns(const PosedRule& rule, MadeKind kind) {
 
 /// True where a rule's miss is felt: more than its tolerance, or any at all of a must.
 bool is_felt(const Finding& f) {
-  return f.missed && (f.strength == Level::must || std::abs(f.miss) > kUnfelt * f.tolerance);
+  const double felt = f.strength == Level::must ? 0.1 : kUnfelt + 1e-6;
+  return f.missed && std::abs(f.miss) > felt * f.tolerance;
 }
 
 class Planner {
@@ -145,6 +152,11 @@ class Planner {
         made_from_flat(drafted.posed->frame, drafted.values, in_hand_.kind, in_hand_.flat);
     Made& made = result_.in_hand.made;
     made.label = job_.label;
+    // What was sewn together met, whatever a tape says of each part.
+    const Worn own = wear(made, made.cut_for);
+    for (const MeasureKey key :
+         {MeasureKey::skirt_waist_mismatch, MeasureKey::bodice_side_mismatch})
+      made.sewn_off[key] = -own.measures[key];
     made.holes_show = in_hand_.holes_show;
     for (int i = 0; i < kSeamKeys; ++i) {
       const auto& given = in_hand_.seams[static_cast<size_t>(i)];
@@ -156,8 +168,65 @@ class Planner {
   void find_wearer() {
     result_.taped = complete(job_.body, waist_level_of(switches_), catalogue_.bodies);
     if (has_error(result_.taped)) return;
+    believe_faults();
+    // What no likely body shows lies in the garment: a stretched edge, or not sewn as drafted.
+    if (!result_.belief.explained && blame_garment()) believe_faults();
+  }
+
+  void believe_faults() {
     result_.belief =
-        believe(result_.in_hand.made, result_.taped, catalogue_.bodies, in_hand_.faults);
+        believe(result_.in_hand.made, job_.body, result_.taped, catalogue_.bodies, in_hand_.faults);
+  }
+
+  /// Takes what the most likely body leaves of a fault for the garment's own: a gape for an edge
+  /// that was stretched, by no more than a bias edge grows (5 %, common practice); anything else
+  /// for a difference from its draft, of at most 3 cm.
+  bool blame_garment() {
+    Made& made = result_.in_hand.made;
+    bool any = false;
+    for (size_t i = 0; i < in_hand_.faults.size(); ++i) {
+      const SeenFault& fault = in_hand_.faults[i];
+      const double left = fault.amount - result_.belief.readings[i].after;
+      if (std::abs(left) > fault.error)
+        any = blame_stretch(fault, left, made) || blame_sewing(fault, left, made) || any;
+    }
+    return any;
+  }
+
+  bool blame_stretch(const SeenFault& fault, double left, Made& made) const {
+    for (const auto& [stretched, edge] :
+         {std::pair{&Made::neck_stretched, MeasureKey::neckline_front},
+          std::pair{&Made::armhole_stretched, MeasureKey::armhole_front}}) {
+      // By how much the fault reads more for a centimetre of stretch.
+      Made longer = made;
+      longer.*stretched += 1;
+      const double gain = read(fault, longer) - read(fault, made);
+      if (left <= 0 || gain < 0.5) continue;
+      const double most = 0.05 * wear(made, made.cut_for).measures[edge];
+      made.*stretched = std::min(made.*stretched + left / gain, most);
+      return true;
+    }
+    return false;
+  }
+
+  bool blame_sewing(const SeenFault& fault, double left, Made& made) const {
+    for (const Name& name : fault.kind->reads.names()) {
+      if (name.kind != NameKind::measure) continue;
+      const auto key = static_cast<MeasureKey>(name.index);
+      Made other = made;
+      other.sewn_off[key] += 1;
+      const double gain = read(fault, other) - read(fault, made);
+      if (std::abs(gain) < 0.25 || info(key).dimension != kLength) continue;
+      made.sewn_off[key] = std::clamp(left / gain, -3.0, 3.0);
+      return true;
+    }
+    return false;
+  }
+
+  double read(const SeenFault& fault, const Made& made) const {
+    const Frame frame = frame_of(result_.belief.body, made.cloth, made.switches);
+    const Worn worn = wear(made, frame);
+    return evaluate(fault.kind->reads, frame, worn.values, worn.measures);
   }
 
   void judge_before() {
@@ -192,22 +261,71 @@ class Planner {
     result_.possible = static_cast<int>(moves_.size());
   }
 
-  /// The range that an output has to be brought into: its own, wider by what isn't felt. What the
-  /// style only wished for is kept as it is in hand, where it isn't as wished.
+  /// The range that an output has to be brought into: its own, wider by what isn't felt. What is
+  /// missed and nobody complains of is kept as it is in hand, and so is what the style only wished
+  /// for: a garment is not unpicked for that.
   solver::Output wanted(int i, const PosedRule& rule, double now) const {
     solver::Output output = result_.posed->problem.outputs[static_cast<size_t>(i)];
     output.level = rule.strength;
-    if (output.level == Level::must) return output;
     const bool asked = std::any_of(job_.wishes.begin(), job_.wishes.end(), [&](const Wish& wish) {
       return wish.id == rule.wish_id;
     });
-    if (output.level == Level::wish && !asked) {
+    const bool leave = output.level == Level::must   ? is_hair(output, now)
+                       : output.level == Level::wish ? !asked
+                                                     : !is_called_for(rule);
+    if (leave) {
       output.lo = std::min(output.lo, now);
       output.hi = std::max(output.hi, now);
     }
-    output.lo -= kUnfelt * output.tolerance;
-    output.hi += kUnfelt * output.tolerance;
+    if (output.level == Level::must) return output;
+    const double wider = is_complained_of(rule) ? 0 : kUnfelt * output.tolerance;
+    output.lo -= wider;
+    output.hi += wider;
     return output;
+  }
+
+  static bool is_hair(const solver::Output& output, double now) {
+    return now > output.lo - output.tolerance && now < output.hi + output.tolerance;
+  }
+
+  /// With faults seen, work is done for these; without any, for all that the rules find.
+  bool is_called_for(const PosedRule& rule) const {
+    return in_hand_.faults.empty() || is_complained_of(rule);
+  }
+
+  /// Felt, and a must, or called for, or worse than before by a felt amount.
+  bool is_left(const Finding& f) const {
+    if (!is_felt(f) || f.strength > Level::should) return false;
+    if (f.strength == Level::must) return std::abs(f.miss) > f.tolerance || worsened(f);
+    const auto rule = std::find_if(result_.posed->rules.begin(),
+                                   result_.posed->rules.end(),
+                                   [&](const PosedRule& r) { return r.outputs == f.outputs; });
+    return (rule != result_.posed->rules.end() && is_called_for(*rule)) || worsened(f);
+  }
+
+  bool worsened(const Finding& f) const {
+    const auto before = std::find_if(result_.findings.begin(),
+                                     result_.findings.end(),
+                                     [&](const Finding& b) { return b.outputs == f.outputs; });
+    return before == result_.findings.end() ||
+           std::abs(f.miss) > std::abs(before->miss) + kUnfelt * f.tolerance;
+  }
+
+  /// Whether a fault that was seen reads what the rule is about: then all of the rule is wanted.
+  bool is_complained_of(const PosedRule& rule) const {
+    const auto reads = [](const Expression& e, const Name& name) {
+      const std::vector<Name> names = e.names();
+      return std::any_of(names.begin(), names.end(), [&](const Name& other) {
+        return other.kind == name.kind && other.index == name.index;
+      });
+    };
+    const std::vector<Name> names = rule.expression.names();
+    return std::any_of(in_hand_.faults.begin(), in_hand_.faults.end(), [&](const SeenFault& f) {
+      return std::any_of(names.begin(), names.end(), [&](const Name& name) {
+        return (name.kind == NameKind::measure || name.kind == NameKind::value) &&
+               reads(f.kind->reads, name);
+      });
+    });
   }
 
   solver::ChoiceProblem posed_choice(const std::vector<Possible>& moves) const {
@@ -232,7 +350,10 @@ class Planner {
     }
     for (size_t a = 0; a < moves.size(); ++a) {
       for (size_t b = a + 1; b < moves.size(); ++b) {
-        if (inverse_of(moves[a].move->change) == moves[b].move->change)
+        // No allowance can be let out twice over.
+        const auto& held = moves[a].move->let_out_of;
+        if (inverse_of(moves[a].move->change) == moves[b].move->change ||
+            (held && held == moves[b].move->let_out_of))
           choice.exclusive.emplace_back(static_cast<int>(a), static_cast<int>(b));
       }
     }
@@ -242,22 +363,142 @@ class Planner {
   }
 
   void choose() {
+    keep_relevant();
     if (moves_.empty()) return;
-    const solver::Choice choice = solver::choose(posed_choice(moves_), {.plans = options_.plans});
+    const solver::ChoiceProblem problem = posed_choice(moves_);
+    const solver::Choice choice = solver::choose(problem, {.plans = options_.plans});
     result_.nodes = choice.nodes;
+    result_.proved = choice.proved;
     for (const solver::ChoicePlan& plan : choice.plans) {
-      if (plan.used.empty()) continue;
-      add_plan(plan);
+      if (!plan.used.empty()) add_plan(problem, plan);
+    }
+    drop_outdone();
+  }
+
+  /// The moves that bring something missed nearer, and those that mend what these spoil: no more
+  /// than an exact search is quick with, the most helpful first.
+  void keep_relevant() {
+    constexpr size_t kMost = 16;
+    if (moves_.size() <= kMost) return;
+    const solver::ChoiceProblem all = posed_choice(moves_);
+    const size_t n = moves_.size(), m = all.problem.outputs.size();
+    std::vector<double> x(n, 0.0), now(m), there(m);
+    all.problem.function->evaluate(x.data(), now.data(), nullptr);
+    const auto miss = [&](const std::vector<double>& g, size_t i) {
+      const solver::Output& o = all.problem.outputs[i];
+      return (std::max(o.lo - g[i], 0.0) + std::max(g[i] - o.hi, 0.0)) / o.tolerance;
+    };
+    std::vector<std::vector<double>> change(n, std::vector<double>(m, 0.0));
+    for (size_t k = 0; k < n; ++k) {
+      x[k] = std::max(moves_[k].limits.least, 0.5 * moves_[k].limits.most);
+      all.problem.function->evaluate(x.data(), there.data(), nullptr);
+      for (size_t i = 0; i < m; ++i) change[k][i] = miss(there, i) - miss(now, i);
+      x[k] = 0;
+    }
+    // Per minute: what a move takes off the misses there are, then off those the first would cause.
+    std::vector<double> spoiled(m, 0.0);
+    std::vector<bool> kept(n, false);
+    const auto keep = [&](const auto& gain, bool for_its_work, size_t most) {
+      std::vector<std::pair<double, size_t>> order;
+      for (size_t k = 0; k < n; ++k) {
+        const double work = for_its_work ? 1 + moves_[k].limits.minutes_fixed : 1;
+        if (!kept[k] && gain(k) > 1e-6) order.emplace_back(-gain(k) / work, k);
+      }
+      std::sort(order.begin(), order.end());
+      for (size_t j = 0; j < std::min(most, order.size()); ++j) kept[order[j].second] = true;
+    };
+    const auto helps_by = [&](size_t k) {
+      double gain = 0;
+      for (const double c : change[k]) gain += std::max(-c, 0.0);
+      return gain;
+    };
+    keep(helps_by, false, 7);
+    keep(helps_by, true, 5);
+    for (size_t k = 0; k < n; ++k) {
+      for (size_t i = 0; i < m; ++i) {
+        if (kept[k]) spoiled[i] = std::max(spoiled[i], change[k][i]);
+      }
+    }
+    // What mends a spoiled output moves it the other way, though it is not missed yet.
+    std::vector<double> spoiling(m, 0.0);
+    for (size_t k = 0; k < n; ++k) {
+      x[k] = std::max(moves_[k].limits.least, 0.5 * moves_[k].limits.most);
+      all.problem.function->evaluate(x.data(), there.data(), nullptr);
+      for (size_t i = 0; i < m; ++i) {
+        change[k][i] = (there[i] - now[i]) / all.problem.outputs[i].tolerance;
+        if (kept[k] && spoiled[i] > 0 && miss(there, i) > miss(now, i)) spoiling[i] = change[k][i];
+      }
+      x[k] = 0;
+    }
+    const auto taken = static_cast<size_t>(std::count(kept.begin(), kept.end(), true));
+    keep(
+        [&](size_t k) {
+          double gain = 0;
+          for (size_t i = 0; i < m; ++i) {
+            if (spoiling[i] != 0) gain += std::max(-change[k][i] * (spoiling[i] > 0 ? 1 : -1), 0.0);
+          }
+          return gain;
+        },
+        true,
+        kMost - taken);
+    std::vector<Possible> relevant;
+    for (size_t k = 0; k < n; ++k) {
+      if (kept[k]) relevant.push_back(moves_[k]);
+    }
+    moves_ = std::move(relevant);
+  }
+
+  /// A plan that takes no less work than another and leaves no less is not worth telling.
+  void drop_outdone() {
+    std::vector<AlterPlan>& plans = result_.plans;
+    for (size_t i = 0; i < plans.size();) {
+      const bool outdone = std::any_of(plans.begin(), plans.end(), [&](const AlterPlan& other) {
+        return &other != &plans[i] && other.minutes <= plans[i].minutes &&
+               (other.meets_all || other.left.size() < plans[i].left.size()) &&
+               other.left.size() <= plans[i].left.size();
+      });
+      if (outdone) {
+        plans.erase(plans.begin() + static_cast<std::ptrdiff_t>(i));
+      } else {
+        ++i;
+      }
     }
   }
 
-  void add_plan(const solver::ChoicePlan& chosen) {
+  /// Amounts as they are printed: of the roundings up and down those that miss least, then the
+  /// least work.
+  std::vector<double> rounded(const solver::ChoiceProblem& problem,
+                              const solver::ChoicePlan& chosen) const {
+    std::vector<double> best(moves_.size(), 0.0), trial = best;
+    double best_cost = kInfinity;
+    std::vector<double> g(problem.problem.outputs.size());
+    const size_t free = std::min<size_t>(chosen.used.size(), 8);
+    for (size_t bits = 0; bits < (size_t{1} << free); ++bits) {
+      double minutes = 0;
+      for (size_t j = 0; j < chosen.used.size(); ++j) {
+        const auto k = static_cast<size_t>(chosen.used[j]);
+        trial[k] = rounded(moves_[k], chosen.amounts[k], j < free && ((bits >> j) & 1U) != 0);
+        minutes += minutes_per_inside(moves_[k]) * trial[k];
+      }
+      problem.problem.function->evaluate(trial.data(), g.data(), nullptr);
+      double cost = 1e-6 * minutes;
+      for (size_t i = 0; i < g.size(); ++i) {
+        const solver::Output& o = problem.problem.outputs[i];
+        const double weight = o.level == Level::must ? 1e4 : o.level == Level::should ? 1e2 : 1;
+        const double missed = std::max(o.lo - g[i], 0.0) + std::max(g[i] - o.hi, 0.0);
+        cost += weight * std::max(missed / o.tolerance - solver::kHolds, 0.0);
+      }
+      if (cost < best_cost) best_cost = cost, best = trial;
+    }
+    return best;
+  }
+
+  void add_plan(const solver::ChoiceProblem& problem, const solver::ChoicePlan& chosen) {
     AlterPlan plan;
-    std::vector<double> amounts(moves_.size(), 0.0);
+    const std::vector<double> amounts = rounded(problem, chosen);
     for (const int k : chosen.used) {
       const Possible& p = moves_[static_cast<size_t>(k)];
-      const double amount = rounded(p, chosen.amounts[static_cast<size_t>(k)]);
-      amounts[static_cast<size_t>(k)] = amount;
+      const double amount = amounts[static_cast<size_t>(k)];
       plan.steps.push_back(
           {p.move, amount, p.limits.minutes_fixed + minutes_per_inside(p) * amount});
       plan.minutes += plan.steps.back().minutes;
@@ -270,18 +511,20 @@ class Planner {
           evaluate(fault.kind->reads, result_.posed->frame, plan.worn.values, plan.worn.measures));
     }
     for (const Finding& f : plan.findings) {
-      if (is_felt(f) && f.strength <= Level::should) plan.left.push_back(f);
+      if (is_left(f)) plan.left.push_back(f);
     }
     plan.meets_all = plan.left.empty();
     result_.plans.push_back(std::move(plan));
   }
 
-  /// Amounts as they are printed, within the move's limits.
-  double rounded(const Possible& p, double amount) const {
+  /// An amount down or up to the next that is printed, within the move's limits.
+  double rounded(const Possible& p, double amount, bool up) const {
     const double step = info(p.move->change).dimension == kAngle ? radians(0.5) : options_.round_cm;
-    double r = step * std::round(amount / step);
-    if (r > p.limits.most) r = step * std::floor(p.limits.most / step + 1e-9);
-    return r < p.limits.least ? amount : r;
+    const double steps = amount / step;
+    const double r = step * (up ? std::ceil(steps - 1e-6) : std::floor(steps + 1e-6));
+    const double least = step * std::ceil(p.limits.least / step - 1e-6);
+    const double most = step * std::floor(p.limits.most / step + 1e-6);
+    return least > most ? amount : std::clamp(r, least, most);
   }
 
   /// What the best plan leaves of musts and shoulds, and what that would need.
@@ -289,7 +532,7 @@ class Planner {
     const std::vector<Finding>& findings =
         result_.plans.empty() ? result_.findings : result_.plans.front().findings;
     for (const Finding& f : findings) {
-      if (!is_felt(f) || f.strength > Level::should) continue;
+      if (!is_left(f)) continue;
       Unmet unmet;
       unmet.finding = f;
       for (const auto& [move, why] : result_.impossible) {

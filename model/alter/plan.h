@@ -77,6 +77,7 @@ struct AlterResult {
   std::vector<AlterPlan> plans;        ///< none where nothing is to be done
   std::vector<Unmet> unmet;
   int possible = 0, nodes = 0;  ///< moves that can be done at all; nodes of the search
+  bool proved = true;           ///< the search was not ended by its limit of nodes
   std::vector<std::pair<const Move*, std::string>> impossible;  ///< moves ruled out, and why
 };
 

@@ -7,6 +7,8 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
+#include <vector>
 
 namespace easewright {
 
@@ -48,12 +50,29 @@ constexpr std::string_view to_string(WaistLevel level) {
 /// than the silhouette (2.5 deg); 'garment' is taken as it stands.
 enum class SlopeReading { bone, silhouette, garment };
 
-enum class Origin { measured, converted, estimated };
+/// `garment`: estimated like any other, but from what a garment that fits says of this very
+/// measure.
+enum class Origin { measured, converted, estimated, garment };
+
+/// Whether a tape was laid on it.
+constexpr bool is_taped(Origin origin) {
+  return origin == Origin::measured || origin == Origin::converted;
+}
 
 struct BodyValue {
   double value = 0;
   double sd = 0;
   Origin origin = Origin::measured;
+};
+
+/// What something other than a tape says of a body: the sum of factor * measure is `value`, give or
+/// take `sd`. Twice the hip width of a skirt that fits is the hip and its usual ease.
+struct BodyEvidence {
+  std::vector<std::pair<BodyKey, double>> terms;  ///< the first is the measure it is read for
+  WaistLevel waist_level = WaistLevel::natural;   ///< of those terms that run to the waist
+  double value = 0;
+  double sd = 0;          ///< more than 0
+  std::string from = {};  ///< the reading it comes from: 'hip width'
 };
 
 /// What is known. Keys that are absent are estimated by complete(). A value whose origin is
@@ -65,6 +84,7 @@ struct Body {
   WaistLevel waist_level = WaistLevel::natural;
   SlopeReading slope_reading = SlopeReading::silhouette;
   std::array<std::optional<BodyValue>, kBodyKeys> given;
+  std::vector<BodyEvidence> evidence;  ///< joined with the tapes wherever the body is completed
 
   std::optional<BodyValue>& operator[](BodyKey key) { return given[static_cast<size_t>(key)]; }
   const std::optional<BodyValue>& operator[](BodyKey key) const {

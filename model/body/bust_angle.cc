@@ -64,8 +64,8 @@ std::optional<AngleEvidence> join(const std::vector<AngleEvidence>& evidence) {
 
 AngleEvidence bust_angle(Build build, BodyValue bust, BodyValue underbust, BodyValue upper_chest) {
   std::vector<AngleEvidence> all;
-  const bool slant_taped = upper_chest.origin != Origin::estimated;
-  const bool cup_taped = underbust.origin != Origin::estimated;
+  const bool slant_taped = is_taped(upper_chest.origin);
+  const bool cup_taped = is_taped(underbust.origin);
   if (cup_taped || !slant_taped) all.push_back(cup_evidence(bust, underbust));
   if (slant_taped) all.push_back(slant_evidence(bust, upper_chest));
   const double full =

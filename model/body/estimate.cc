@@ -71,6 +71,10 @@ Body usable(const Body& body) {
   if (auto& slope = result[BodyKey::shoulder_slope])
     slope = garment_slope(*slope, body.slope_reading);
   result.slope_reading = SlopeReading::garment;
+  std::erase_if(result.evidence, [](const BodyEvidence& e) {
+    return e.terms.empty() || e.terms.front().second == 0 || !std::isfinite(e.value) ||
+           !std::isfinite(e.sd) || !(e.sd > 0);
+  });
   return result;
 }
 
@@ -105,6 +109,72 @@ std::vector<Observation> observations_of(const Body& body, const Index& index) {
   return result;
 }
 
+/// Evidence as an observation, its first factor 1; nothing where the tables lack one of its
+/// measures.
+std::optional<Observation> observation_of(const BodyEvidence& evidence, const Index& index) {
+  const double first = evidence.terms.front().second;
+  Observation result{.variable = index(evidence.terms.front().first, evidence.waist_level),
+                     .value = evidence.value / first,
+                     .sd = evidence.sd / std::abs(first)};
+  if (result.variable < 0) return std::nullopt;
+  for (size_t i = 1; i < evidence.terms.size(); ++i) {
+    const int at = index(evidence.terms[i].first, evidence.waist_level);
+    if (at < 0) return std::nullopt;
+    result.also.emplace_back(at, evidence.terms[i].second / first);
+  }
+  return result;
+}
+
+/// Both see the same sum: as good as one observation of their joint precision.
+void merge(Observation& one, const Observation& other) {
+  const double a = one.sd * one.sd, b = other.sd * other.sd;
+  one.value += a / (a + b) * (other.value - one.value);
+  one.sd = std::sqrt(a * b / (a + b));
+}
+
+/// Tapes, then what else speaks of the body. Several garments see the same sums, so that there are
+/// never many; what is past kMaxBodyVariables is not used.
+std::vector<Observation> all_observations_of(const Body& body, const Index& index) {
+  std::vector<Observation> result = observations_of(body, index);
+  const auto tapes = static_cast<std::ptrdiff_t>(result.size());
+  for (const BodyEvidence& evidence : body.evidence) {
+    auto observation = observation_of(evidence, index);
+    if (!observation) continue;
+    const auto same = std::find_if(result.begin() + tapes, result.end(), [&](const Observation& o) {
+      return o.variable == observation->variable && o.also == observation->also;
+    });
+    if (same != result.end())
+      merge(*same, *observation);
+    else if (result.size() < static_cast<size_t>(kMaxBodyVariables))
+      result.push_back(std::move(*observation));
+  }
+  return result;
+}
+
+/// Whether evidence is read for this measure.
+bool is_evident(const Body& body, BodyKey key) {
+  return std::any_of(body.evidence.begin(), body.evidence.end(), [key](const BodyEvidence& e) {
+    return e.terms.front().first == key;
+  });
+}
+
+/// A tape and the evidence for the same measure alone, by their precisions: a tape wins by its
+/// smaller error.
+BodyValue joined_with_evidence(const Body& body, BodyKey key) {
+  BodyValue value = *body[key];
+  if (!is_taped(value.origin)) return value;
+  for (const BodyEvidence& e : body.evidence) {
+    if (e.terms.size() != 1 || e.terms.front().first != key) continue;
+    if (depends_on_waist_level(key) && e.waist_level != body.waist_level) continue;
+    const double factor = e.terms.front().second;
+    const double said = e.value / factor, variance = value.sd * value.sd;
+    const double gain = variance / (variance + e.sd * e.sd / (factor * factor));
+    value.value += gain * (said - value.value);
+    value.sd *= std::sqrt(1 - gain);
+  }
+  return value;
+}
+
 // A given value stays as it is, unless it was taken at another waist level.
 bool stands(const Body& body, BodyKey key, WaistLevel to) {
   return body[key] && (!depends_on_waist_level(key) || body.waist_level == to);
@@ -125,7 +195,7 @@ void fill_from_moments(const Body& body,
   for (int i = 0; i < kBodyKeys; ++i) {
     const auto key = static_cast<BodyKey>(i);
     if (stands(body, key, to)) {
-      result.body.at(key) = *body[key];
+      result.body.at(key) = joined_with_evidence(body, key);
     } else if (const int at = index(key, to); at >= 0) {
       wanted.push_back(at);
     }
@@ -133,12 +203,13 @@ void fill_from_moments(const Body& body,
   const Conditional conditional = condition(moments, observations, wanted);
   for (const int at : wanted) {
     const BodyKey key = moments.variables[static_cast<size_t>(at)].key;
-    result.body.at(key) = {
-        .value = std::clamp(conditional.mean[static_cast<size_t>(at)],
-                            least_possible(key, body.build),
-                            info(key).most),
-        .sd = conditional.sd[static_cast<size_t>(at)],
-        .origin = is_for_conversion(body, key, to) ? Origin::converted : Origin::estimated};
+    result.body.at(key) = {.value = std::clamp(conditional.mean[static_cast<size_t>(at)],
+                                               least_possible(key, body.build),
+                                               info(key).most),
+                           .sd = conditional.sd[static_cast<size_t>(at)],
+                           .origin = is_for_conversion(body, key, to) ? Origin::converted
+                                     : is_evident(body, key)          ? Origin::garment
+                                                                      : Origin::estimated};
   }
 }
 
@@ -162,6 +233,38 @@ void fill_untabled(const Body& body, Completed& result) {
     fill(BodyKey::age, child_age(full[BodyKey::stature]), kChildAgeSd);
   else
     fill(BodyKey::age, kAdultAge, kAdultAgeSd);
+}
+
+/// Evidence this many s.d. from what the tapes make of it, its own error counted, is said.
+constexpr double kOddEvidence = 3.5;
+
+void warn_odd_evidence(const Body& body,
+                       const Moments& moments,
+                       const Index& index,
+                       const std::vector<Observation>& tapes,
+                       Completed& result) {
+  for (const BodyEvidence& evidence : body.evidence) {
+    const auto observation = observation_of(evidence, index);
+    if (!observation) continue;
+    const LeftOut odd = compare(moments, tapes, *observation);
+    if (std::abs(odd.difference) <= kOddEvidence * odd.sd) continue;
+    const BodyKey key = evidence.terms.front().first;
+    const double made = condition(moments, tapes, {observation->variable})
+                            .mean[static_cast<size_t>(observation->variable)];
+    const bool any = !tapes.empty();
+    result.notes.push_back(
+        {.kind = Kind::warning,
+         .key_path = "garment that fits." + evidence.from,
+         .text = fmt::format(
+             "{} makes the {} {}; {} {}, and that is {:.1f} s.d. apart: read it again, or "
+             "the garment does not fit as it says",
+             evidence.from,
+             spoken(info(key).id),
+             format_body_value(key, made + odd.difference),
+             any ? "the tapes make it" : "the people surveyed have",
+             format_body_value(key, made),
+             std::abs(odd.difference) / odd.sd)});
+  }
 }
 
 void note_conversions(const Body& body, WaistLevel to, Completed& result) {
@@ -215,7 +318,8 @@ Body as_given(const CompleteBody& body) {
               .build = body.build,
               .waist_level = body.waist_level,
               .slope_reading = SlopeReading::garment,
-              .given = {}};
+              .given = {},
+              .evidence = {}};
   std::copy(body.values.begin(), body.values.end(), result.given.begin());
   return result;
 }
@@ -244,10 +348,10 @@ Completed complete(const Body& body, WaistLevel to, const BodyTables& tables) {
   if (child) scaled = child_moments(tables, stature_of_child(known, tables));
   const Moments& moments = child ? scaled : body.build == Build::man ? tables.men : tables.women;
   const Index index(moments);
-  const std::vector<Observation> observations = observations_of(known, index);
+  const std::vector<Observation> tapes = observations_of(known, index);
 
   refuse_values(body, &moments, result.notes);
-  fill_from_moments(known, to, moments, index, observations, result);
+  fill_from_moments(known, to, moments, index, all_observations_of(known, index), result);
   fill_untabled(known, result);
   check_pairs(result.body, result.notes);
   warn_of_build(known, result);
@@ -255,7 +359,8 @@ Completed complete(const Body& body, WaistLevel to, const BodyTables& tables) {
     warn_unlikely(known, moments, result.notes);
     warn_mixed_levels(known, moments, result.notes);
   }
-  warn_odd_one_out(moments, observations, result.notes);
+  warn_odd_one_out(moments, tapes, result.notes);
+  warn_odd_evidence(known, moments, index, tapes, result);
   note_conversions(known, to, result);
   return result;
 }
@@ -284,7 +389,7 @@ std::vector<double> error_covariance(const Body& body,
     keys.push_back(static_cast<size_t>(i));
   }
   const std::vector<double> joint =
-      conditional_covariance(moments, observations_of(known, index), wanted);
+      conditional_covariance(moments, all_observations_of(known, index), wanted);
   for (size_t a = 0; a < keys.size(); ++a) {
     for (size_t b = 0; b < keys.size(); ++b) {
       result[keys[a] * kBodyKeys + keys[b]] = joint[a * keys.size() + b];

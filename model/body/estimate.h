@@ -73,15 +73,18 @@ struct Completed {
 
 /// Converts to the waist level that is wanted, estimates what is absent, finds bust and blade angle
 /// from their evidence, and checks proportions. `to` is the level at which the garment's waist
-/// lies. Measured values stay as measured. Order of notes: refused values, impossible pairs,
-/// warnings, conversions; by the catalogue's order. With empty tables the answer is one error.
+/// lies. Measured values stay as measured, but for evidence of the same measure, with which they
+/// are joined by their precisions. Order of notes: refused values, impossible pairs, warnings,
+/// conversions; by the catalogue's order. With empty tables the answer is one error.
 Completed complete(const Body& body, WaistLevel to, const BodyTables& tables);
 
 bool has_error(const Completed& completed);
 
-/// Covariance of the errors of a complete body's values, kBodyKeys squared, row major, cm and rad. What was taped errs by
-/// itself; what was estimated from it errs with it and with all else that was estimated. Measures without a table (angles,
-/// age, underwear) err alone, by their own s.d.
-std::vector<double> error_covariance(const Body& body, const CompleteBody& complete, const BodyTables& tables);
+/// Covariance of the errors of a complete body's values, kBodyKeys squared, row major, cm and rad.
+/// What was taped errs by itself; what was estimated from it errs with it and with all else that
+/// was estimated. Measures without a table (angles, age, underwear) err alone, by their own s.d.
+std::vector<double> error_covariance(const Body& body,
+                                     const CompleteBody& complete,
+                                     const BodyTables& tables);
 
 }  // namespace easewright

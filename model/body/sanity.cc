@@ -129,9 +129,8 @@ void contradict(const CompleteBody& body,
                 BodyKey b,
                 const std::string& text,
                 std::vector<BodyNote>& notes) {
-  const bool taped =
-      body.at(a).origin != Origin::estimated && body.at(b).origin != Origin::estimated;
-  const BodyKey named = body.at(a).origin != Origin::estimated ? a : b;
+  const bool taped = is_taped(body.at(a).origin) && is_taped(body.at(b).origin);
+  const BodyKey named = is_taped(body.at(a).origin) ? a : b;
   notes.push_back({.kind = taped ? Kind::error : Kind::warning,
                    .key_path = path_of(named),
                    .text = taped ? text : text + "; one of them is estimated: tape it"});
@@ -146,7 +145,7 @@ void check_section(const CompleteBody& body,
                    std::vector<BodyNote>& notes) {
   // An estimated girth, breadth or depth is no evidence of a contradiction.
   for (const BodyKey key : {girth, breadth, depth})
-    if (body.at(key).origin == Origin::estimated) return;
+    if (!is_taped(body.at(key).origin)) return;
   const double g = body[girth], b = body[breadth], d = body[depth];
   // Two tapes, breath, levels a little apart. A caliper also presses in what the tape goes round:
   // on the chest by some 3 cm of breadth in the 2012 survey.
@@ -202,9 +201,9 @@ bool refuse_values(const Body& body, const Moments* expected, std::vector<BodyNo
 
 void check_pairs(const CompleteBody& body, std::vector<BodyNote>& notes) {
   for (const Order& o : kOrders) {
-    const bool any_taped = body.at(o.lesser).origin != Origin::estimated ||
+    const bool any_known = body.at(o.lesser).origin != Origin::estimated ||
                            body.at(o.greater).origin != Origin::estimated;
-    if (!any_taped || body[o.lesser] <= o.factor * body[o.greater] + o.margin) continue;
+    if (!any_known || body[o.lesser] <= o.factor * body[o.greater] + o.margin) continue;
     contradict(body,
                o.lesser,
                o.greater,
@@ -220,10 +219,30 @@ void check_pairs(const CompleteBody& body, std::vector<BodyNote>& notes) {
   check_section(body, hip_girth, hip_breadth, hip_depth, notes);
 }
 
+// Girths that few bodies have together; the largest of 5,000 (NHANES 2017-2020, at the navel) is
+// 1.19 times the hip, of ANSUR 1988 women 1.08 times the bust.
+static void warn_unusual_waist(const Body& body, std::vector<BodyNote>& notes) {
+  const auto taped = [&](BodyKey key) {
+    return body[key] && body[key]->origin == Origin::measured;
+  };
+  for (const BodyKey other : {hip_girth, bust_girth}) {
+    if (!taped(waist_girth) || !taped(other)) continue;
+    if (body[waist_girth]->value <= 1.2 * body[other]->value) continue;
+    notes.push_back({.kind = Kind::warning,
+                     .key_path = path_of(waist_girth),
+                     .text = fmt::format("{} {} beside {} {} is rare; tape both again",
+                                         name_of(waist_girth),
+                                         format_body_value(waist_girth, body[waist_girth]->value),
+                                         name_of(other),
+                                         format_body_value(other, body[other]->value))});
+  }
+}
+
 void warn_unlikely(const Body& body, const Moments& moments, std::vector<BodyNote>& notes) {
+  warn_unusual_waist(body, notes);
   for (size_t i = 0; i < moments.variables.size(); ++i) {
     const BodyVariable v = moments.variables[i];
-    if (!body[v.key] || body[v.key]->origin == Origin::estimated) continue;
+    if (!body[v.key] || !is_taped(body[v.key]->origin)) continue;
     if (depends_on_waist_level(v.key) && v.level != body.waist_level) continue;
     if (v.key == shoulder_slope) continue;  // depends on what it was read from
     const double value = body[v.key]->value;

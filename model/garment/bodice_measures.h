@@ -244,6 +244,8 @@ void measure_waist(const Sheet<T>& s) {
   s[M::casing_play] = s.v[K::casing_width] - f.cloth.elastic_width;
   const double edge = f.switches.is(Switch::waist_edge, "turned") ? 0.6 : 0.0;
   s[M::casing_spare] = s.v[K::casing_allowance] - s.v[K::casing_width] - (0.3 + edge);
+  // The elastic and the pin that draws it, turned in by two fingers.
+  s[M::casing_opening] = T(f.cloth.elastic_width + 2.5);
 }
 
 }  // namespace bodice_steps

@@ -103,10 +103,10 @@ bool has_measure(const Switches& switches, MeasureKey key) {
     }
     return true;
   }
-  if (within(M::belt_over_waist, M::belt_strips)) return switches.is(Switch::belt, "tied");
+  if (within(M::belt_over_waist, M::belt_strip_width)) return switches.is(Switch::belt, "tied");
   if (within(M::dressing_elastic, M::dressing_strain) ||
       within(M::elastic_tightening, M::elastic_pressure) ||
-      within(M::gather_ratio, M::casing_spare)) {
+      within(M::gather_ratio, M::casing_opening)) {
     return switches.is(Switch::waist, "elastic");
   }
   if (within(M::shaping_side_width, M::shaping_dart_tilt))

@@ -91,6 +91,7 @@ namespace easewright {
   X(gather_front_ratio, "gather.front_ratio", kRatio, "flat front waist over the front elastic as worn")              \
   X(casing_play, "casing.play", kLength, "casing wider than its elastic")                                             \
   X(casing_spare, "casing.spare", kLength, "waist allowance beyond elastic, play, stitching and finished edge")       \
+  X(casing_opening, "casing.opening", kLength, "gap left in the casing's seam to thread the elastic, closed last")    \
   X(skirt_hip, "skirt.hip", kLength, "girth of the skirt at hip level, overlap closed")                               \
   X(skirt_hip_ease, "skirt.hip_ease", kLength, "girth of the skirt at hip level beyond the hip")                      \
   X(skirt_front_across, "skirt.front_across", kLength, "both fronts side seam to side seam, finished, overlap closed")    \
@@ -98,6 +99,7 @@ namespace easewright {
   X(skirt_waist_mismatch, "skirt.waist_mismatch", kLength, "skirt waist edge beyond the bodice waist seam")           \
   X(skirt_hem, "skirt.hem", kLength, "girth of the skirt at the hem, overlap closed")                                 \
   X(skirt_clearance, "skirt.clearance", kLength, "hem above the floor at the side, before shoes")                     \
+  X(skirt_seated_drop, "skirt.seated_drop", kLength, "seated, front hem lower on the shin; the back rises by 4 to 8") \
   X(skirt_below_knee, "skirt.below_knee", kLength, "hem below the middle of the knee")                                \
   X(skirt_front_tilt, "skirt.front_tilt", kLength, "front waist edge less what the body's waist line asks")           \
   X(skirt_back_tilt, "skirt.back_tilt", kLength, "back waist edge less what the body's waist line asks")              \
@@ -117,7 +119,8 @@ namespace easewright {
   X(hem_edge_fullness, "hem.edge_fullness", kRatio, "the same along the curved free edge")                            \
   X(belt_over_waist, "belt.over_waist", kLength, "belt beyond once round the worn waist")                             \
   X(belt_hang, "belt.hang", kLength, "end of the belt above the hem when tied in a bow")                              \
-  X(belt_strips, "belt.strips", kRatio, "strips across the cloth that the belt takes")
+  X(belt_strips, "belt.strips", kRatio, "strips across the cloth that the belt takes")                                \
+  X(belt_strip_width, "belt.strip_width", kLength, "width to which a strip is cut: both faces and two seams of 1 cm")
 // clang-format on
 
 enum class MeasureKey {

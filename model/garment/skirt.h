@@ -20,6 +20,9 @@ struct SkirtValues {
   const T& operator[](ValueKey key) const { return at[static_cast<int>(key) - kSkirtFirst]; }
 };
 
+/// Seam allowance of the belt's long edge, cm.
+inline constexpr double kBeltSeam = 1.0;
+
 namespace skirt_steps {
 
 using geometry::smooth_max;
@@ -87,6 +90,8 @@ void measure_panels(const SkirtSheet<T>& s, const Profile<T>& p) {
                       2.0 * sqrt(front * front + front_rise * front_rise) - v[K::skirt_overlap];
   s[M::skirt_hem] = p.girth(length);
   s[M::skirt_clearance] = f.body[BodyKey::waist_height] - length;
+  // Seated, the knee comes nearer the waist than it is when standing.
+  s[M::skirt_seated_drop] = T(f.knee_y - f.seated_knee_y);
   s[M::skirt_below_knee] = length - f.knee_y;
   s[M::skirt_front_tilt] =
       front_rise - (f.body[BodyKey::waist_height_front] - f.body[BodyKey::waist_height]);
@@ -120,12 +125,14 @@ void measure_slit(const SkirtSheet<T>& s, const Profile<T>& p) {
   s[M::slit_below_fold] = opening - f.fold_y;
   s[M::slit_below_crotch] = opening - f.crotch_y;
 
-  // Least cover at a full step, from the hip to mid thigh.
+  // Least cover at a full step, from the hip to mid thigh: what the girth lacks for the step is
+  // taken out of the overlap; what it has to spare covers nothing.
   constexpr int kLevels = 5;
   T least(1e3);
   for (int i = 0; i < kLevels; ++i) {
     const T y(f.hip_y + (f.mid_thigh_y - f.hip_y) * i / (kLevels - 1.0));
-    least = smooth_min(least, T(p.overlap(y) + p.girth(y) - step_girth(f, y)));
+    const T lacking = smooth_max(T(0.0), T(step_girth(f, y) - p.girth(y)));
+    least = smooth_min(least, T(p.overlap(y) - lacking));
   }
   s[M::slit_step_cover] = least;
 
@@ -169,6 +176,7 @@ void measure_belt(const SkirtSheet<T>& s) {
   // A bow takes about 57 with 12 cm loops; what is left hangs in two ends.
   const T hanging = 0.5 * (s[M::belt_over_waist] - 57.0);
   s[M::belt_hang] = (f.skirt ? s.v[K::skirt_length] : T(f.knee_y)) - hanging;
+  s[M::belt_strip_width] = 2.0 * s.v[K::belt_width] + 2.0 * kBeltSeam;
   s[M::belt_strips] = (length + 2.0) / (f.cloth.width * (1 - f.cloth.shrinkage_width));
 }
 

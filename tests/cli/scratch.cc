@@ -21,6 +21,20 @@ std::string quoted(const std::string& word) {
   return text + "'";
 }
 
+/// Runs in `folder` and returns the exit code; -1 when a signal ended it.
+int run_words(const std::string& folder,
+              const std::string& environment,
+              const std::vector<std::string>& arguments,
+              const std::string& out,
+              const std::string& err) {
+  std::string command =
+      "cd " + quoted(folder) + " && " + environment + " " + quoted(EASEWRIGHT_PROGRAM);
+  for (const std::string& argument : arguments) command += " " + quoted(argument);
+  command += " >" + quoted(out) + " 2>" + quoted(err) + " </dev/null";
+  const int status = std::system(command.c_str());
+  return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+}
+
 }  // namespace
 
 Scratch::Scratch() {
@@ -54,15 +68,15 @@ Ran run_program(const std::vector<std::string>& arguments,
                 const std::string& folder,
                 const std::string& environment) {
   const Scratch scratch;
-  std::string command = "cd " + quoted(folder.empty() ? EASEWRIGHT_SOURCE_DIR : folder) + " && " +
-                        environment + " " + quoted(EASEWRIGHT_PROGRAM);
-  for (const std::string& argument : arguments) command += " " + quoted(argument);
-  command +=
-      " >" + quoted(scratch.path("out")) + " 2>" + quoted(scratch.path("err")) + " </dev/null";
-  const int status = std::system(command.c_str());
-  return {WIFEXITED(status) ? WEXITSTATUS(status) : -1,
-          bytes_of(scratch.path("out")),
-          bytes_of(scratch.path("err"))};
+  const std::string in = folder.empty() ? EASEWRIGHT_SOURCE_DIR : folder;
+  const int code = run_words(in, environment, arguments, scratch.path("out"), scratch.path("err"));
+  return {code, bytes_of(scratch.path("out")), bytes_of(scratch.path("err"))};
+}
+
+Ran run_program_into(const std::string& output, const std::vector<std::string>& arguments) {
+  const Scratch scratch;
+  const int code = run_words(EASEWRIGHT_SOURCE_DIR, "", arguments, output, scratch.path("err"));
+  return {code, "", bytes_of(scratch.path("err"))};
 }
 
 std::string bytes_of(const std::string& path) {

@@ -35,6 +35,9 @@ Ran run_program(const std::vector<std::string>& arguments,
                 const std::string& folder = {},
                 const std::string& environment = {});
 
+/// The same with standard output into this file or device; `out` stays empty.
+Ran run_program_into(const std::string& output, const std::vector<std::string>& arguments);
+
 std::string bytes_of(const std::string& path);
 std::vector<std::string> lines_of(std::string_view text);
 

@@ -164,6 +164,18 @@ TEST_CASE("each slip in a job file is told with its place") {
        "dress\nwishes: {neckline depth: 12}\n",
        "job.yaml:2:26: wishes.neckline depth: 12 has no unit"},
       {"dress\n",
+       "dress\nwishes: {neckline depth: at least}\n",
+       "job.yaml:2:34: wishes.neckline depth: an amount is wanted: 'at least 12.5 cm'"},
+      {"dress\n",
+       "dress\nwishes: {neckline depth: at most}\n",
+       "job.yaml:2:33: wishes.neckline depth: an amount is wanted: 'at most 12.5 cm'"},
+      {"dress\n",
+       "dress\nwishes: {neckline depth: 4 cm to}\n",
+       "job.yaml:2:26: wishes.neckline depth: '4 cm to' lacks a side"},
+      {"dress\n",
+       "dress\nwishes: {neckline depth: to 4 cm}\n",
+       "job.yaml:2:26: wishes.neckline depth: 'to 4 cm' lacks a side"},
+      {"dress\n",
        "dress\nwishes: {neckline depth: 12 deg}\n",
        "job.yaml:2:26: wishes.neckline depth: '12 deg' is an angle; a length is wanted"},
       {"dress\n",
@@ -275,6 +287,30 @@ TEST_CASE("mistakes on the command line are told by their option") {
              Catch::StartsWith("--style: there is no 'toga' among the styles"));
   CHECK_THAT(line_of({.cloth = "nowhere/rope.yaml"}),
              Catch::StartsWith("--cloth: nowhere/rope.yaml: there is no such file"));
+}
+
+// The later would count alone, and nobody would see that the earlier is dropped.
+TEST_CASE("a value that one command line gives twice is refused, with both") {
+  const auto line_of = [](const Overrides& overrides) {
+    return only(complaints_of(kJob, kBody, overrides));
+  };
+  CHECK(line_of({.wishes = {"neckline depth 12 cm", "neckline.depth at most 14 cm"}}) ==
+        "--wish: neckline depth: is given twice: 'neckline depth 12 cm' and 'neckline.depth at "
+        "most 14 cm'");
+  CHECK_THAT(line_of({.measures = {"bust girth 94 cm", "bust_girth: 96 cm"}}),
+             Catch::StartsWith("--body: bust girth: is given twice"));
+  CHECK_THAT(line_of({.switches = {"side dart sewn", "side dart none"}}),
+             Catch::StartsWith("--switch: side dart: is given twice"));
+  CHECK_THAT(line_of({.limits = {"neckline depth at most 9 cm", "neckline depth 2 to 8 cm"}}),
+             Catch::StartsWith("--limit: neckline depth at most: is given twice"));
+  CHECK_THAT(line_of({.limits = {"strap width at least 3 cm", "strap width at least 4 cm"}}),
+             Catch::StartsWith("--limit: strap width at least: is given twice"));
+  // One side each is one limit; different values have nothing to do with each other.
+  CHECK(complaints_of(kJob,
+                      kBody,
+                      {.wishes = {"neckline depth 12 cm", "strap width 5 cm"},
+                       .limits = {"neckline depth at least 2 cm", "neckline depth at most 14 cm"}})
+            .empty());
 }
 
 TEST_CASE("each slip in a rules file is told with its place") {

@@ -2,11 +2,16 @@
 // one line each; a job that reads well is fitted and reported. Fixed seed, printed.
 // EASEWRIGHT_SOAK=1 tries far more of them.
 
+#include "cli/read/alter_catalogue.h"
 #include "cli/read/catalogue.h"
 #include "cli/read/data_folder.h"
+#include "cli/read/faults.h"
+#include "cli/read/in_hand.h"
 #include "cli/read/job.h"
+#include "cli/read/moves.h"
 #include "cli/read/rules.h"
 #include "cli/read/values.h"
+#include "cli/write/alter.h"
 #include "cli/write/json.h"
 #include "cli/write/report.h"
 #include "scratch.h"
@@ -118,6 +123,21 @@ void check_report(const LoadedJob& loaded, const Catalogue& all) {
   CHECK_FALSE(write_json({judged}, "fit").empty());
 }
 
+void check_plan(const LoadedJob& loaded, const InHand& in_hand, const AlterCatalogue& vocabulary) {
+  Altered altered;
+  altered.file = loaded.file;
+  altered.job = &loaded.job;
+  altered.in_hand = &in_hand;
+  altered.tell_all = true;
+  altered.result = alter(loaded.job, in_hand, catalogue(), vocabulary);
+  if (altered.result.posed == nullptr) return;  // refused by the program
+  for (const std::string& line : tests::lines_of(write_alteration(altered, Colour::off))) {
+    INFO(line);
+    CHECK(columns(line) <= kColumns);
+  }
+  CHECK_FALSE(write_alteration_json(altered).empty());
+}
+
 int rounds(int quick) { return tests::soaking() ? 60 * quick : quick; }
 
 }  // namespace
@@ -185,6 +205,75 @@ TEST_CASE("rules and values with random mistakes end in a value or in complaints
     }
     check_lines(complaints);
     if (complaints.empty()) check_report(*loaded, changed);
+    ++(complaints.empty() ? good : bad);
+  }
+  CHECK(good > 40);
+  CHECK(bad > 40);
+}
+
+TEST_CASE("garments in hand with random mistakes end in a plan or in complaints") {
+  INFO("seed " << kSeed);
+  Mutator mutator(kSeed + 3);
+  Complaints none;
+  const auto vocabulary = read_alter_catalogue(kData, none);
+  REQUIRE(vocabulary);
+  const std::string job =
+      "job: alto 2\nbody: body.yaml\ncloth: choir bolt\nstyle: concert dress\nmade:\n  kind: "
+      "dress\n"
+      "  made for: body.yaml\n  wishes: {neckline depth: 12 cm}\n  flat:\n    chest width: 51 cm\n"
+      "    strap width: 5 cm +- 0.2 cm\n  seams:\n    side: {allowance: 1.5 cm, keep: 0.6 cm}\n"
+      "    hem: 1 cm\n  edges: {armhole: bound}\n  holes show: no\nfaults:\n  armhole tight: 1 cm\n"
+      "  front neckline gapes: {amount: 1 cm, error: 0.5 cm}\n";
+  const Scratch scratch;
+  scratch.write("body.yaml", tests::bytes_of(kData + "/choir/bodies/alto-2.yaml"));
+  int good = 0, bad = 0;
+  for (int round = 0; round < rounds(1500); ++round) {
+    const std::string text = mutator.mutate(job);
+    scratch.write("job.yaml", text);
+    INFO("round " << round << ":\n" << text);
+    Complaints complaints;
+    const auto loaded = read_job(scratch.path("job.yaml"), kData, {}, Draft::optional, complaints);
+    const auto in_hand =
+        loaded ? read_in_hand(*loaded, catalogue(), *vocabulary, complaints) : std::nullopt;
+    REQUIRE(in_hand.has_value() == complaints.empty());
+    check_lines(complaints);
+    ++(in_hand ? good : bad);
+    // A plan takes its time: some of those that read well.
+    if (in_hand && good % (tests::soaking() ? 20 : 100) == 1)
+      check_plan(*loaded, in_hand->in_hand, *vocabulary);
+  }
+  CHECK(good > 100);
+  CHECK(bad > 100);
+}
+
+TEST_CASE("moves and faults with random mistakes end in a value or in complaints") {
+  INFO("seed " << kSeed);
+  Mutator mutator(kSeed + 4);
+  std::vector<std::string> files = yaml_files(kData + "/moves");
+  const size_t moves = files.size();
+  for (std::string& file : yaml_files(kData + "/faults")) files.push_back(std::move(file));
+  int good = 0, bad = 0;
+  for (int round = 0; round < rounds(1000); ++round) {
+    const size_t at = mutator.below(files.size());
+    const std::string text = mutator.mutate(tests::bytes_of(files[at]));
+    INFO("round " << round << ", " << files[at]);
+    Complaints complaints;
+    const Source source{files[at], complaints};
+    AlterCatalogue read;
+    if (const auto map = parse_yaml(text, source)) {
+      if (at < moves) {
+        read_moves(*map, source, read.moves);
+      } else {
+        read_fault_kinds(*map, source, read.faults);
+      }
+    }
+    check_lines(complaints);
+    for (const Move& move : read.moves) {
+      CHECK(move.change != Change::count);
+      CHECK(move.least > 0);
+      CHECK(move.least <= move.most);
+    }
+    for (const FaultKind& fault : read.faults) CHECK(fault.error > 0);
     ++(complaints.empty() ? good : bad);
   }
   CHECK(good > 40);

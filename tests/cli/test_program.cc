@@ -112,6 +112,17 @@ TEST_CASE("help states the exit codes") {
   CHECK(run_program({"--version"}).exit_code == 0);
 }
 
+TEST_CASE("no line of any help is past 80 columns") {
+  for (const char* command : {"", "fit", "check", "reach", "map", "list"}) {
+    const Ran ran = *command == '\0' ? run_program({"--help"}) : run_program({command, "--help"});
+    CHECK(ran.exit_code == 0);
+    for (const std::string& line : lines_of(ran.out)) {
+      INFO(line);
+      CHECK(line.size() <= 80);
+    }
+  }
+}
+
 TEST_CASE("lists list") {
   const std::pair<const char*, const char*> rows[] = {
       {"rules", "because"},
@@ -154,6 +165,13 @@ TEST_CASE("same input, same bytes out") {
   }
 }
 
+TEST_CASE("a slip of the command line is told once, however many jobs it is put to") {
+  const Ran ran = run_program(
+      {"fit", kJobs + "alto-2.yaml", kJobs + "alto-1.yaml", "--wish", "neckline depth 20"});
+  CHECK(ran.exit_code == 2);
+  CHECK(lines_of(ran.err).size() == 1);
+}
+
 TEST_CASE("several jobs are told in their order, and the worst decides the exit code") {
   const Ran ran = run_program(
       {"fit", "--brief", kJobs + "alto-2.yaml", kJobs + "alto-1.yaml", kJobs + "soprano-1.yaml"});
@@ -186,7 +204,9 @@ TEST_CASE("JSON holds what its schema names") {
                             "switches",
                             "measures",
                             "body",
-                            "proof", "sureness", "effects"}) {
+                            "proof",
+                            "sureness",
+                            "effects"}) {
       INFO(key);
       CHECK(job.contains(key));
     }

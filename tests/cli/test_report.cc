@@ -4,6 +4,9 @@
 #include "scratch.h"
 #include "tests/catch.h"
 
+#include <algorithm>
+#include <filesystem>
+
 using namespace easewright;
 using tests::lines_of;
 using tests::Ran;
@@ -57,6 +60,98 @@ TEST_CASE("the sample draft misses what a cutter finds by hand") {
       Catch::Contains("underarm passes shoulders and bust: 96 cm, wanted at least 97 cm (1 cm"));
   CHECK_THAT(ran.out,
              Catch::Contains("neck edge passes the head: 57.5 cm, wanted at least 59.5 cm"));
+}
+
+// Point 26 of a cutter's notes (common practice): lining edges 0.2 smaller at neck and armhole,
+// lining 1 longer at the waist; the skirt's fronts are never on the fold.
+TEST_CASE("the report says what is cut differently (notes, point 26, common practice)") {
+  const auto told = [](const std::string& job, std::vector<std::string> options = {}) {
+    options.insert(options.begin(), {"fit", tests::choir_job(job), "--no-why"});
+    std::string text;
+    for (const std::string& line : lines_of(run_program(options).out))
+      text += (text.empty() ? "" : " ") + line.substr(std::min<size_t>(10, line.size()));
+    return text;
+  };
+  const auto lining = Catch::Contains(
+      "Lining: neck and armhole edges 0.2 cm smaller than the shell's, 1 cm longer at the waist; "
+      "front and back cut 4 times on the fold.");
+  const auto fronts = Catch::Contains(
+      "Fronts of the skirt are left and right, not on the fold; nap or print "
+      "decides which lies on top.");
+  CHECK_THAT(told("alto-2"), lining && fronts);
+  CHECK_THAT(told("alto-2", {"--switch", "lining unlined"}), !lining && fronts);
+  CHECK_THAT(told("alto-2", {"--switch", "skirt closed"}), lining && !fronts);
+  CHECK_THAT(told("bass-1"), lining && !fronts);  // a top
+}
+
+TEST_CASE("where a slack comes from is told of every slack with --all and in check") {
+  const auto count = [](const std::string& text) {
+    size_t lines = 0;
+    for (size_t at = text.find("; in it "); at != std::string::npos;
+         at = text.find("; in it ", at + 1))
+      ++lines;
+    return lines;
+  };
+  const std::string job = tests::choir_job("alto-2");
+  CHECK(count(run_program({"fit", job}).out) == 0);  // nothing of the kind is missed
+  const std::string all = run_program({"fit", job, "--all"}).out;
+  CHECK_THAT(all, Catch::Contains("Slack     "));
+  CHECK(count(all) == 2);  // of neckline and armhole
+  const std::string check = run_program({"check", "data/examples/sample.yaml"}).out;
+  CHECK_THAT(check, Catch::Contains("Slack     "));
+  CHECK(count(check) == 2);
+}
+
+// A value and its limit used to be told as '0.41 in' and '0.31 in' above, and as '3/8 in' below.
+TEST_CASE("in inches a rule's figures have one form wherever they stand") {
+  size_t told = 0;
+  for (const std::string& job : tests::demo_jobs()) {
+    const std::string limit = "wanted ";
+    std::string text;
+    for (const std::string& line : lines_of(run_program({"fit", job, "--units", "in"}).out))
+      text += " " + line.substr(std::min<size_t>(10, line.size()));
+    INFO(text);
+    for (const char* rule : {"front neckline does not gape",
+                             "armhole clears the arm",
+                             "strap stays off the shoulder bone",
+                             "fronts cover the knee when seated"}) {
+      const size_t at = text.find(std::string(rule) + ": ");
+      if (at == std::string::npos) continue;
+      // 'at most 0.31 in' of the miss is 'at most 0.31 in' of the clash as well.
+      const size_t from = text.find(limit, at) + limit.size();
+      const std::string wanted = text.substr(from, text.find(" (", from) - from);
+      CHECK(wanted.find('/') == std::string::npos);
+      CHECK_THAT(text, Catch::Contains(std::string(rule) + " (" + wanted + ")"));
+      ++told;
+    }
+  }
+  CHECK(told >= 3);
+}
+
+TEST_CASE("where there is no answer, nothing is said of one") {
+  const tests::Scratch scratch;
+  const std::string data = std::string(EASEWRIGHT_SOURCE_DIR) + "/data";
+  std::filesystem::copy(data, scratch.path("data"), std::filesystem::copy_options::recursive);
+  const std::string rules = "data/rules/armhole.yaml";
+  // By nothing, whatever the draft.
+  std::string text = tests::bytes_of(scratch.path(rules));
+  const std::string range = "armhole.ease >= 1 cm";
+  REQUIRE(text.find(range) != std::string::npos);
+  text.replace(text.find(range),
+               range.size(),
+               "armhole.ease * body.hip_girth / (body.bust_girth - body.bust_girth) >= 1 cm");
+  scratch.write(rules, text);
+  const std::string environment = "EASEWRIGHT_DATA='" + scratch.path("data") + "'";
+  const Ran ran = run_program({"fit", tests::choir_job("alto-2")}, "", environment);
+  INFO(ran.out << ran.err);
+  CHECK(ran.exit_code == 1);
+  CHECK_THAT(ran.out, Catch::Contains("NO ANSWER: the garment can't be computed on this body"));
+  CHECK_THAT(ran.out, Catch::Contains("Estimated "));  // of the body
+  for (const char* of_an_answer :
+       {"Note  ", "Rounded", "Sureness", "Draft", "Search", "Put on", "Slack"})
+    CHECK_THAT(ran.out, !Catch::Contains(of_an_answer));
+  const Ran json = run_program({"fit", tests::choir_job("alto-2"), "--json", "-"}, "", environment);
+  CHECK_THAT(json.out, Catch::Contains("\"notes\": []"));
 }
 
 TEST_CASE("a page wraps at blanks and cuts what has none") {

@@ -43,6 +43,24 @@ std::string unwrapped(const std::string& text) {
   return out;
 }
 
+/// A command line with a cure's options in place of its own about the same value: 'neckline depth
+/// 20 cm' goes for 'neckline depth 14 cm', and nothing else does.
+std::vector<std::string> with_options(std::vector<std::string> words, const Json& options) {
+  const auto name_of = [](const std::string& text) {
+    const std::string name = text.substr(0, text.find_first_of("0123456789"));
+    return name.substr(0, std::min(name.find(" at "), name.find_last_not_of(' ') + 1));
+  };
+  for (size_t i = 0; i < options.size(); i += 2) {
+    const std::string option = options[i], text = options[i + 1];
+    for (size_t k = 0; option == "--wish" && k + 1 < words.size(); ++k) {
+      if (words[k] != option || name_of(words[k + 1]) != name_of(text)) continue;
+      words.erase(words.begin() + static_cast<long>(k), words.begin() + static_cast<long>(k) + 2);
+    }
+  }
+  for (const std::string word : options) words.push_back(word);
+  return words;
+}
+
 /// Every demo job as it is, and with wishes that ask for too much.
 std::vector<std::vector<std::string>> cases() {
   std::vector<std::vector<std::string>> all;
@@ -65,8 +83,7 @@ TEST_CASE("every cure, put on the command line, makes its rule hold and is in th
       if (!missed.contains("why")) continue;
       const std::string name = missed.at("name");
       for (const Json& cure : missed.at("why").at("cures")) {
-        std::vector<std::string> again = arguments;
-        for (const std::string option : cure.at("options")) again.push_back(option);
+        std::vector<std::string> again = with_options(arguments, cure.at("options"));
         again.emplace_back("--no-why");
         const Json cured = json_of(again);
         std::string command;

@@ -71,6 +71,22 @@ TEST_CASE("what YAML allows and these files have no use for is refused") {
   CHECK_THAT(complaint_of("a: b: c\n"), Catch::StartsWith("x.yaml:1:5: this is no valid YAML"));
 }
 
+// The parser takes the end of the file for the quote's own: what followed was said to be missing.
+TEST_CASE("a quote that is never closed is told with its place") {
+  CHECK(complaint_of("a: 1\nb: \"two\nc: 3\n") ==
+        "x.yaml:2:4: the quote that opens here is never closed");
+  CHECK(complaint_of("a: 'it''s\nc: 3\n") ==
+        "x.yaml:1:4: the quote that opens here is never closed");
+  CHECK(complaint_of("a: \"b\\\"\n") == "x.yaml:1:4: the quote that opens here is never closed");
+  CHECK(complaint_of("w: {a: \xc3\xa9, b: 'c}\n") ==
+        "x.yaml:1:15: the quote that opens here is never closed");
+  CHECK_THAT(complaint_of("a: 'b\nc: d\ne: 'f'\n"),
+             Catch::EndsWith("; the quote on line 1 is closed on line 3"));
+  CHECK(parsed("a: 'it''s'\nb: \"x\\\"y\"\nc: \"over\n  two\"\n").children.size() == 3);
+  CHECK(parsed("a: \"b\\\\\"\n").children[0].text == "b\\");
+  CHECK(parsed("a: it's\n").children[0].text == "it's");
+}
+
 TEST_CASE("bytes that are no UTF-8 text are refused at their place") {
   CHECK_THAT(complaint_of("ab: 1\nc: \xff\n"), Catch::StartsWith("x.yaml:2:4: "));
   CHECK_THAT(complaint_of(std::string("a: \0b\n", 6)), Catch::StartsWith("x.yaml:1:4: "));

@@ -56,6 +56,17 @@ TEST_CASE("a value outside its limits is refused with what was likely meant", "[
         "measures.hip girth: 9000 cm is outside 45-190 cm\n");
 }
 
+TEST_CASE("a waist far over the hips is warned of (NHANES 2017-2020: at most 1.19 times)",
+          "[body_sanity]") {
+  const auto warned = [](double waist) {
+    const Completed c =
+        completed(body_of({{bust_girth, 92}, {waist_girth, waist}, {hip_girth, 98}}));
+    return has(notes_of(c, BodyNote::Kind::warning), "is rare; tape both again");
+  };
+  CHECK(warned(130));
+  CHECK_FALSE(warned(110));
+}
+
 TEST_CASE("a value that is no number is refused", "[body_sanity]") {
   CHECK(has(errors_of(body_of({{bust_girth, std::nan("")}})), "must be finite"));
   Body body = body_of({{bust_girth, 92}});

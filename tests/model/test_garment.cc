@@ -76,6 +76,28 @@ TEST_CASE("the slit's start is not its opening (point 7, geometry)") {
              WithinAbs(25.4, 1e-9));
 }
 
+TEST_CASE("a slit that starts 10 in below the waist bares the leg (common practice)") {
+  // And runs in 6 in at the hem: very high on an average body, so seated and stepping cover say so,
+  // however wide the skirt is: cloth to spare at the sides covers nothing in front.
+  const Frame frame = plain_frame();
+  for (const double width : {34.0, 44.0}) {
+    Values<double> v = draft_with(K::skirt_overlap, 0);
+    v[K::skirt_front_width] = width;
+    v[K::slit_start] = 25.4, v[K::slit_run_in] = 15.24;
+    const auto m = measure(frame, v);
+    CHECK(m[M::slit_step_cover] < 0.1);
+    CHECK(m[M::slit_seated_cover] < -15);
+    v[K::slit_start] = 10.2;
+    CHECK(measure(frame, v)[M::slit_step_cover] < -2);
+  }
+  // What a step takes from a skirt that is narrower than it is taken out of the overlap.
+  Values<double> v = sample_draft();
+  v[K::skirt_flare] = 0, v[K::skirt_back_width] = 14;
+  const double before = measure(frame, v)[M::slit_step_cover];
+  v[K::skirt_back_width] -= 2;
+  CHECK_THAT(measure(frame, v)[M::slit_step_cover] - before, WithinAbs(-4, 0.1));
+}
+
 TEST_CASE(
     "seated cover fails where the standing skirt is modest (point 7, derived from the 1988 "
     "women)") {
