@@ -166,15 +166,18 @@ AmountsSolver::Posed AmountsSolver::pose(const ChoiceNode& node,
   for (int j = 0; j < n; ++j) {
     Variable& v = posed.problem.variables[at(j)];
     const ChoiceMove& move = problem_.moves[at(j)];
-    const bool in = contains(node.in, j), open = contains(node.open, j);
+    // An open move may have become too dear since its node was born: its share of cost and of the
+    // count would be of nothing.
+    const double most_now = most(j, node, limits);
+    const bool in = contains(node.in, j), open = contains(node.open, j) && most_now > 0;
     v.lower = in ? move.least : 0;
-    v.upper = in || open ? std::max(v.lower, most(j, node, limits)) : 0;
+    v.upper = in || open ? std::max(v.lower, most_now) : 0;
     v.start = std::clamp(start[at(j)], v.lower, v.upper);
     if (in) posed.paid += move.fixed;
     if (!in && !open) continue;
     costs[at(j)] = move.per_unit + (in ? 0 : move.fixed / v.upper);
     shares[at(j)] = in ? 0 : 1 / v.upper;
-    posed.cost_scale = std::max(posed.cost_scale, costs[at(j)] * v.scale);
+    posed.cost_scale = std::max(posed.cost_scale, costs[at(j)] * std::min(v.scale, v.upper));
   }
   if (!(posed.cost_scale > 0)) posed.cost_scale = 1;
   for (Output& o : posed.problem.outputs) {
