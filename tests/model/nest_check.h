@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <optional>
 #include <random>
 #include <string>
 #include <vector>
@@ -144,6 +145,7 @@ inline std::vector<std::string> faults_of(const NestPlan& plan,
     tallest = std::max(tallest, e.y1 - e.y0);
   }
   std::map<int, double> phases;
+  std::optional<double> column;  // of the first centre; the fold's is 0
   for (size_t i = 0; i < plan.placed.size(); ++i) {
     const Placed& one = plan.placed[i];
     const NestShape& shape = shapes.at(static_cast<size_t>(one.shape));
@@ -187,6 +189,16 @@ inline std::vector<std::string> faults_of(const NestPlan& plan,
         faults.push_back(who + " does not match");
       }
     }
+    if (cloth.repeat_across > 0 && shape.centred && !one.at_fold) {
+      const double x = one.at.x + (one.turned != one.mirrored ? -1 : 1) * shape.centre_x;
+      if (!column) column = folded ? 0 : x;
+      const double off = (x - *column) / cloth.repeat_across;
+      if (one.turned) faults.push_back(who + " with its print upside down");
+      if (std::abs(off - std::round(off)) * cloth.repeat_across > kHair)
+        faults.push_back(who + " is not centred on the print");
+    }
+    if (cloth.repeat > 0 && shape.match_group >= 0 && one.turned)
+      faults.push_back(who + " with its print upside down");
     for (size_t j = 0; j < i; ++j) {
       const Extent o = extent_of(plan.placed[j].outline);
       const double g = cloth.gap;
