@@ -4,6 +4,7 @@
 #include "cli/draw/lettering.h"
 #include "cli/draw/pattern_lines.h"
 #include "cli/draw/piece_drawing.h"
+#include "cli/write/cut_words.h"
 
 #include <algorithm>
 #include <cmath>
@@ -185,16 +186,6 @@ class Sheets {
 };
 
 }  // namespace
-
-bool is_strip(const Piece& piece) {
-  if (piece.edges.size() != 4) return false;
-  const Box box = box_of(piece.sew());
-  const bool straight = std::all_of(piece.edges.begin(), piece.edges.end(), [](const PieceEdge& e) {
-    const Point run = e.line.back() - e.line.front();
-    return e.line.size() == 2 && (std::abs(run.x) < 1e-9 || std::abs(run.y) < 1e-9);
-  });
-  return straight && std::max(box.width(), box.height()) >= 2 * std::min(box.width(), box.height());
-}
 
 PatternBook pattern_book(const std::vector<Piece>& pieces,
                          const Heading& heading,
