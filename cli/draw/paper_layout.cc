@@ -42,7 +42,7 @@ std::optional<PaperLayout> nested(const std::vector<Footprint>& footprints,
     shapes.push_back({"", laid(f.outline, layout.places.back())});
   }
   // Words stand upright: nothing is turned by half a turn, as if the paper had a nap.
-  const NestCloth cloth{width - kGap, Layering::single, true, 0, kGap};
+  const NestCloth cloth{.width = width - kGap, .nap = true, .gap = kGap};
   NestOptions options;
   options.layouts = tries;
   options.threads = 1;

@@ -88,7 +88,7 @@ class Sheets {
       const Box box = field(f.row, f.column);
       const Point corner{kMargin, kMargin + kStrip};  // of the field, on the sheet
       Canvas& own = book_.canvases.emplace_back();
-      const std::string tag = fmt::format("{}   sheet {} of {}   {}", f.name, i + 2, count, job);
+      const std::string tag = fmt::format("{}, sheet {} of {}: {}", f.name, i + 2, count, job);
       draw_tag(own, tag, box, corner, in_the_way);
       draw_instructions(own, f, corner);
       // The strips show what the neighbours do; the paper's margin stays white.
