@@ -194,7 +194,12 @@ CLI::App* add_cut(CLI::App& app, Options& options, std::string& units) {
   CLI::App* cut = app.add_subcommand(
       "cut", "draw the pattern at true scale, and how its pieces lie on the cloth");
   add_what_if(*cut, options, units);
-  add_one_job(*cut, options);
+  cut->add_option(
+         "JOB",
+         options.jobs,
+         "job files (YAML); of several each has a folder of its own, and the plan is of all")
+      ->required()
+      ->type_name("");
   cut->add_option("--out", options.out, "the folder to write into; what else it holds stays")
       ->required()
       ->type_name("DIR");
@@ -210,7 +215,8 @@ CLI::App* add_cut(CLI::App& app, Options& options, std::string& units) {
          [&options](const std::string& word) {
            options.layering = word == "folded" ? Layering::folded : Layering::single;
          },
-         "how the cloth lies: folded or single (folded, but single with a nap or a print)")
+         "how the cloth lies: folded or single (folded; single with a nap, a print or several "
+         "jobs)")
       ->check(CLI::IsMember({"folded", "single"}))
       ->type_name("LAYERS");
   cut->add_option_function<std::string>(

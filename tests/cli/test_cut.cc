@@ -263,6 +263,55 @@ TEST_CASE("another width and another way to lay the cloth change the plan and no
         bytes_of(scratch.path("b/cutting-plan.svg")));
 }
 
+TEST_CASE("of several jobs each has a folder, and one plan is of all") {
+  const Scratch scratch;
+  const Ran ran = run_program({"cut",
+                               choir_job("tenor-1"),
+                               choir_job("bass-1"),
+                               choir_job("bass-2"),
+                               "--out",
+                               scratch.path("o")});
+  INFO(ran.out << ran.err);
+  CHECK(ran.exit_code <= 1);
+  CHECK(scratch.files() == std::vector<std::string>{"o/bass-1/pattern.pdf",
+                                                    "o/bass-1/pattern.svg",
+                                                    "o/bass-2/pattern.pdf",
+                                                    "o/bass-2/pattern.svg",
+                                                    "o/cutting-plan.pdf",
+                                                    "o/cutting-plan.svg",
+                                                    "o/tenor-1/pattern.pdf",
+                                                    "o/tenor-1/pattern.svg"});
+  for (const std::string& line : lines_of(ran.out)) CHECK(line.size() <= 80);
+  // A group lies in a single layer where nothing is said.
+  CHECK_THAT(unwrapped(ran.out), Catch::Contains("145 cm wide, in a single layer: buy "));
+  const std::string plan = bytes_of(scratch.path("o/cutting-plan.svg"));
+  for (const char* title : {"tenor 1: bodice front", "bass 1: bodice back", "bass 2: bodice back"})
+    CHECK_THAT(plan, Catch::Contains("<title>" + std::string(title)));
+
+  // The same wearer twice: no folder is written twice.
+  const Ran twice = run_program(
+      {"cut", choir_job("bass-1"), choir_job("bass-1"), "--no-plan", "--out", scratch.path("p")});
+  CHECK(twice.exit_code == 0);
+  CHECK(fs::exists(scratch.path("p/bass-1/pattern.pdf")));
+  CHECK(fs::exists(scratch.path("p/bass-1-2/pattern.pdf")));
+}
+
+TEST_CASE("one plan is of one cloth") {
+  const Scratch scratch;
+  const std::string other =
+      scratch.write("linen.yaml",
+                    "job: alto 2 in linen\nbody: " + std::string(EASEWRIGHT_SOURCE_DIR) +
+                        "/data/choir/bodies/alto-2.yaml\n"
+                        "cloth: linen\nstyle: concert dress\n");
+  const std::vector<std::string> both = {
+      "cut", choir_job("alto-1"), other, "--out", scratch.path("o")};
+  check_refused(run_program(both), "one cutting plan is of one cloth");
+  CHECK_FALSE(fs::exists(scratch.path("o")));
+  std::vector<std::string> apart = both;
+  apart.push_back("--no-plan");
+  CHECK(run_program(apart).exit_code <= 1);
+}
+
 TEST_CASE("every job and every style of the demo is drawn") {
   const Scratch scratch;
   size_t count = 0;
