@@ -1,6 +1,7 @@
 #include "cli/draw/paper_layout.h"
 
 #include "cli/draw/free_space.h"
+#include "cli/draw/pdf.h"
 #include "model/pattern/nest.h"
 
 #include <algorithm>
@@ -131,10 +132,15 @@ PaperLayout on_sheets(const std::vector<Footprint>& footprints, const SheetSize&
   return fewest < std::numeric_limits<int>::max() ? best : stacked(footprints, sheet);
 }
 
+/// Wider than a roll where it would be too long for a page else.
 PaperLayout on_one(const std::vector<Footprint>& footprints) {
-  const double width = std::max(kRoll - 2 * kMargin, widest_of(footprints) + 1e-6);
-  auto layout = nested(footprints, width, kTries[std::size(kTries) - 1]);
-  return layout ? std::move(*layout) : stacked(footprints, {});
+  double width = std::max(kRoll - 2 * kMargin, widest_of(footprints) + 1e-6);
+  for (; width < kMostPage; width *= 1.5) {
+    auto layout = nested(footprints, width, kTries[std::size(kTries) - 1]);
+    if (!layout) break;
+    if (layout->height <= kMostPage - 2 * kMargin) return std::move(*layout);
+  }
+  return stacked(footprints, {});
 }
 
 }  // namespace
