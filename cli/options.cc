@@ -1,5 +1,6 @@
 #include "cli/options.h"
 
+#include "cli/draw/lettering.h"
 #include "cli/read/nearest.h"
 #include "cli/write/file.h"
 #include "cli/write/page.h"
@@ -14,7 +15,7 @@
 namespace easewright {
 namespace {
 
-const std::vector<std::string> kCommands = {"fit", "check", "reach", "map", "alter", "list"};
+const std::vector<std::string> kCommands = {"fit", "check", "reach", "map", "alter", "cut", "list"};
 
 constexpr const char* kAbout =
     "Computes the numbers that a garment is cut by, from a body's measures, a cloth, a style and "
@@ -33,6 +34,13 @@ constexpr const char* kFooter =
 constexpr int kMostCells = 240;
 /// Nobody weighs more against each other.
 constexpr int kMostPlans = 9;
+/// What a label has room for, in characters.
+constexpr size_t kMostDate = 40;
+
+draw::Paper paper_named(const std::string& word) {
+  const auto found = std::find(draw::kPaperWords.begin(), draw::kPaperWords.end(), word);
+  return static_cast<draw::Paper>(found - draw::kPaperWords.begin());
+}
 
 void add_what_if(CLI::App& command, Options& options, std::string& units) {
   Overrides& o = options.overrides;
@@ -182,6 +190,57 @@ CLI::App* add_alter(CLI::App& app, Options& options, std::string& units) {
   return alter;
 }
 
+CLI::App* add_cut(CLI::App& app, Options& options, std::string& units) {
+  CLI::App* cut = app.add_subcommand(
+      "cut", "draw the pattern at true scale, and how its pieces lie on the cloth");
+  add_what_if(*cut, options, units);
+  cut->add_option(
+         "JOB",
+         options.jobs,
+         "job files (YAML); of several each has a folder of its own, and the plan is of all")
+      ->required()
+      ->type_name("");
+  cut->add_option("--out", options.out, "the folder to write into; what else it holds stays")
+      ->required()
+      ->type_name("DIR");
+  cut->add_option_function<std::string>(
+         "--paper",
+         [&options](const std::string& word) { options.paper = paper_named(word); },
+         "a4, a3, letter, or whole: one large sheet (a4, with --units in letter)")
+      ->check(CLI::IsMember(
+          std::vector<std::string>(draw::kPaperWords.begin(), draw::kPaperWords.end())))
+      ->type_name("PAPER");
+  cut->add_option_function<std::string>(
+         "--lay",
+         [&options](const std::string& word) {
+           options.layering = word == "folded" ? Layering::folded : Layering::single;
+         },
+         "how the cloth lies: folded or single (folded; single with a nap, a print or several "
+         "jobs)")
+      ->check(CLI::IsMember({"folded", "single"}))
+      ->type_name("LAYERS");
+  cut->add_option_function<std::string>(
+         "--width",
+         [&options](const std::string& text) { options.overrides.cloth_width = text; },
+         "the cloth's width, in place of the cloth file's: '150 cm'")
+      ->type_name("LENGTH");
+  cut->add_flag_callback(
+      "--no-plan", [&options] { options.plan = Plan::left_out; }, "no cutting plan");
+  cut->add_option_function<std::string>(
+         "--date",
+         [&options](const std::string& text) {
+           if (text.empty() || columns(text) > kMostDate || draw::drawable(text) != text) {
+             throw CLI::ValidationError(
+                 "--date", fmt::format("1 to {} characters of one line are wanted", kMostDate));
+           }
+           options.date = text;
+         },
+         "a date, or any short note, to print on every piece (none)")
+      ->type_name("TEXT");
+  cut->footer(kFooter);
+  return cut;
+}
+
 /// What stands before '=' in '--json=x'.
 std::string option_name(const std::string& argument) {
   return argument.substr(0, argument.find('='));
@@ -205,8 +264,8 @@ std::string find_slip(const CLI::App& app, const std::vector<std::string>& argum
     if (command != nullptr || argument.starts_with('-')) continue;
     if (std::find(kCommands.begin(), kCommands.end(), argument) == kCommands.end()) {
       return fmt::format(
-          "there is no command '{}'{}; known are fit, check, reach, map, alter "
-          "and list",
+          "there is no command '{}'{}; known are fit, check, reach, map, alter, "
+          "cut and list",
           argument,
           suggestion(argument, kCommands));
     }
@@ -291,6 +350,7 @@ ParsedOptions parse_options(int argc, char** argv) {
   CLI::App* reach = add_reach(app, options, units);
   CLI::App* map = add_map(app, options, units);
   CLI::App* alter = add_alter(app, options, units);
+  CLI::App* cut = add_cut(app, options, units);
   CLI::App* list = app.add_subcommand("list", "list what rules, measures, values ... there are");
   list->add_option(
           "WHAT",
@@ -327,6 +387,7 @@ ParsedOptions parse_options(int argc, char** argv) {
                                                     {reach, Command::reach},
                                                     {map, Command::map},
                                                     {alter, Command::alter},
+                                                    {cut, Command::cut},
                                                     {list, Command::list}};
   for (const auto& [command, is] : commands) {
     if (command->parsed()) options.command = is;
