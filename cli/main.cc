@@ -6,6 +6,7 @@
 #include "cli/commands/list.h"
 #include "cli/commands/map.h"
 #include "cli/commands/reach.h"
+#include "cli/commands/slip.h"
 #include "cli/options.h"
 
 #include <cstdio>
@@ -26,6 +27,8 @@ int run(const Options& options) {
       return run_reach(options);
     case Command::map:
       return run_map(options);
+    case Command::slip:
+      return run_slip(options);
     case Command::alter:
       return run_alter(options);
     case Command::list:

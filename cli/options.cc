@@ -14,7 +14,8 @@
 namespace easewright {
 namespace {
 
-const std::vector<std::string> kCommands = {"fit", "check", "reach", "map", "alter", "list"};
+const std::vector<std::string> kCommands = {
+    "fit", "check", "reach", "map", "slip", "alter", "list"};
 
 constexpr const char* kAbout =
     "Computes the numbers that a garment is cut by, from a body's measures, a cloth, a style and "
@@ -113,6 +114,8 @@ CLI::App* add_fit(CLI::App& app, Options& options, std::string& units) {
       "--effects",
       [&options] { options.effects = Effects::told; },
       "say what 1 cm more of each wish does");
+  fit->add_option("--html", options.html, "write everything as one HTML file to read and to print")
+      ->type_name("FILE");
   fit->add_option_function<double>(
          "--sure",
          [&options](double percent) {
@@ -165,6 +168,15 @@ CLI::App* add_map(CLI::App& app, Options& options, std::string& units) {
   return map;
 }
 
+CLI::App* add_slip(CLI::App& app, Options& options, std::string& units) {
+  CLI::App* slip = add_command(
+      app, "slip", "what a sewer needs at the machine, in order of work", options, units);
+  add_one_job(*slip, options);
+  slip->add_option("--out", options.out, "write the slip to this file, and nothing here")
+      ->type_name("FILE");
+  return slip;
+}
+
 CLI::App* add_alter(CLI::App& app, Options& options, std::string& units) {
   CLI::App* alter = add_command(app,
                                 "alter",
@@ -205,8 +217,8 @@ std::string find_slip(const CLI::App& app, const std::vector<std::string>& argum
     if (command != nullptr || argument.starts_with('-')) continue;
     if (std::find(kCommands.begin(), kCommands.end(), argument) == kCommands.end()) {
       return fmt::format(
-          "there is no command '{}'{}; known are fit, check, reach, map, alter "
-          "and list",
+          "there is no command '{}'{}; known are fit, check, reach, map, slip, "
+          "alter and list",
           argument,
           suggestion(argument, kCommands));
     }
@@ -218,7 +230,11 @@ std::string find_slip(const CLI::App& app, const std::vector<std::string>& argum
 /// Two outputs that would go to one place, or one that would go over a job; empty when none does.
 std::string find_clash(const Options& options) {
   const std::pair<const char*, const std::optional<std::string>&> outputs[] = {
-      {"--json", options.json}, {"--csv", options.csv}, {"--svg", options.svg}};
+      {"--json", options.json},
+      {"--csv", options.csv},
+      {"--svg", options.svg},
+      {"--out", options.out},
+      {"--html", options.html}};
   for (const auto& [name, path] : outputs) {
     if (!path) continue;
     const std::string place = *path == "-" ? "standard output" : "'" + *path + "'";
@@ -290,6 +306,7 @@ ParsedOptions parse_options(int argc, char** argv) {
       app, "check", "judge the drafts that the jobs bring ('draft:')", options, units);
   CLI::App* reach = add_reach(app, options, units);
   CLI::App* map = add_map(app, options, units);
+  CLI::App* slip = add_slip(app, options, units);
   CLI::App* alter = add_alter(app, options, units);
   CLI::App* list = app.add_subcommand("list", "list what rules, measures, values ... there are");
   list->add_option(
@@ -326,6 +343,7 @@ ParsedOptions parse_options(int argc, char** argv) {
                                                     {check, Command::check},
                                                     {reach, Command::reach},
                                                     {map, Command::map},
+                                                    {slip, Command::slip},
                                                     {alter, Command::alter},
                                                     {list, Command::list}};
   for (const auto& [command, is] : commands) {

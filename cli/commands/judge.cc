@@ -1,5 +1,7 @@
 #include "cli/commands/judge.h"
 
+#include "cli/commands/leaf.h"
+#include "cli/write/html.h"
 #include "cli/write/json.h"
 #include "cli/write/report.h"
 
@@ -38,6 +40,12 @@ std::string report_of(const std::vector<Judged>& all, Length length) {
   return text;
 }
 
+std::string html_of(const std::vector<Judged>& all) {
+  std::vector<Leaf> leaves;
+  for (size_t i = 0; i < all.size(); ++i) leaves.push_back(leaf_of(all[i], i));
+  return write_html(leaves);
+}
+
 }  // namespace
 
 int judge(const Options& options, Draft draft, const Judgement& judgement) {
@@ -55,6 +63,7 @@ int judge(const Options& options, Draft draft, const Judgement& judgement) {
     const char* command = options.command == Command::fit ? "fit" : "check";
     files.push_back({*options.json, write_json(all, command)});
   }
+  if (options.html) files.push_back({*options.html, html_of(all)});
   return deliver(files, report_of(all, options.length), code);
 }
 
