@@ -14,7 +14,8 @@
 namespace easewright {
 namespace {
 
-const std::vector<std::string> kCommands = {"fit", "check", "reach", "map", "alter", "list"};
+const std::vector<std::string> kCommands = {
+    "fit", "check", "reach", "map", "alter", "figure", "list"};
 
 constexpr const char* kAbout =
     "Computes the numbers that a garment is cut by, from a body's measures, a cloth, a style and "
@@ -182,6 +183,24 @@ CLI::App* add_alter(CLI::App& app, Options& options, std::string& units) {
   return alter;
 }
 
+CLI::App* add_figure(CLI::App& app, Options& options, std::string& units) {
+  CLI::App* figure =
+      app.add_subcommand("figure", "draw the garment on the body: front, back and side, to scale");
+  add_what_if(*figure, options, units);
+  add_one_job(*figure, options);
+  figure->add_option("--out", options.figure, "the file to draw into: FILE.svg, FILE.pdf or '-'")
+      ->required()
+      ->type_name("FILE");
+  figure
+      ->add_option("--plan",
+                   options.plan,
+                   "before and after this plan of alter, for a garment in hand ('made:')")
+      ->check(CLI::Range(1, kMostPlans))
+      ->type_name("NUMBER");
+  figure->footer(kFooter);
+  return figure;
+}
+
 /// What stands before '=' in '--json=x'.
 std::string option_name(const std::string& argument) {
   return argument.substr(0, argument.find('='));
@@ -205,8 +224,8 @@ std::string find_slip(const CLI::App& app, const std::vector<std::string>& argum
     if (command != nullptr || argument.starts_with('-')) continue;
     if (std::find(kCommands.begin(), kCommands.end(), argument) == kCommands.end()) {
       return fmt::format(
-          "there is no command '{}'{}; known are fit, check, reach, map, alter "
-          "and list",
+          "there is no command '{}'{}; known are fit, check, reach, map, alter, "
+          "figure and list",
           argument,
           suggestion(argument, kCommands));
     }
@@ -218,7 +237,10 @@ std::string find_slip(const CLI::App& app, const std::vector<std::string>& argum
 /// Two outputs that would go to one place, or one that would go over a job; empty when none does.
 std::string find_clash(const Options& options) {
   const std::pair<const char*, const std::optional<std::string>&> outputs[] = {
-      {"--json", options.json}, {"--csv", options.csv}, {"--svg", options.svg}};
+      {"--json", options.json},
+      {"--csv", options.csv},
+      {"--svg", options.svg},
+      {"--out", options.figure}};
   for (const auto& [name, path] : outputs) {
     if (!path) continue;
     const std::string place = *path == "-" ? "standard output" : "'" + *path + "'";
@@ -291,6 +313,7 @@ ParsedOptions parse_options(int argc, char** argv) {
   CLI::App* reach = add_reach(app, options, units);
   CLI::App* map = add_map(app, options, units);
   CLI::App* alter = add_alter(app, options, units);
+  CLI::App* figure = add_figure(app, options, units);
   CLI::App* list = app.add_subcommand("list", "list what rules, measures, values ... there are");
   list->add_option(
           "WHAT",
@@ -327,6 +350,7 @@ ParsedOptions parse_options(int argc, char** argv) {
                                                     {reach, Command::reach},
                                                     {map, Command::map},
                                                     {alter, Command::alter},
+                                                    {figure, Command::figure},
                                                     {list, Command::list}};
   for (const auto& [command, is] : commands) {
     if (command->parsed()) options.command = is;

@@ -87,7 +87,7 @@ class BodiceOnBody {
   /// Length ease above an elastic hangs over it: its fold lies so far above the waist.
   double fold_height() const {
     const double ease = std::clamp(d_.value(V::bodice_blouson), 0.0, 6.0);
-    return s_.at.waist + 0.8 + 0.4 * ease;
+    return s_.at.waist + 1.5 + 0.4 * ease;
   }
 
   /// A half width or depth of the bodice, from what the body has there.
@@ -97,15 +97,26 @@ class BodiceOnBody {
       const auto [middle, half] = of_body(height);
       return Course::Knot{height, middle + sign * (half * off + kOffSkin)};
     };
-    std::vector<Course::Knot> knots{knot(underarm, underarm_off()), knot(s_.at.waist, waist_off())};
-    const double fold = fold_height();
-    if (s_.at.bust < underarm) knots.push_back(knot(s_.at.bust, bust_off()));
-    if (s_.at.underbust < std::min(underarm, s_.at.bust) - 1 && s_.at.underbust > fold + 1)
-      knots.push_back(knot(s_.at.underbust, underbust_off()));
-    if (d_.frame.elastic_waist && fold < underarm - 1) {
-      Course::Knot k = knot(fold, fold_off());
-      k.value += sign * 0.35 * std::clamp(d_.value(V::bodice_blouson), 0.0, 6.0);
-      knots.push_back(k);
+    const Course::Knot top = knot(underarm, underarm_off()), waist = knot(s_.at.waist, waist_off());
+    Course::Knot bust = s_.at.bust < underarm - 1 ? knot(s_.at.bust, bust_off()) : top;
+    std::vector<Course::Knot> knots{top, bust, waist};
+    Course::Knot low = waist;
+    if (d_.frame.elastic_waist && fold_height() < bust.height - 2) {
+      // Gathers draw the cloth in; its ease hangs over the casing.
+      low = {fold_height(), waist.value + kGatheredOff * (bust.value - waist.value)};
+      const double ease = std::clamp(d_.value(V::bodice_blouson), 0.0, 6.0);
+      low.value += sign * (0.3 * ease + 0.4 * std::min(fold_off() - 1, 0.5) *
+                                            s_.half_width.at(s_.at.waist) * 0.3);
+      knots.push_back(low);
+    }
+    // Between bust and waist it hangs straight, but where the body stands out.
+    if (s_.at.underbust < bust.height - 1 && s_.at.underbust > low.height + 1) {
+      const double t = (s_.at.underbust - low.height) / (bust.height - low.height);
+      const double hangs = (1 - t) * low.value + t * bust.value;
+      const auto body = knot(s_.at.underbust, d_.frame.elastic_waist ? 1 : underbust_off());
+      knots.push_back(
+          {s_.at.underbust,
+           d_.frame.elastic_waist ? sign * std::max(sign * hangs, sign * body.value) : body.value});
     }
     return Course(std::move(knots));
   }
@@ -115,23 +126,52 @@ class BodiceOnBody {
                   1,
                   d_.out.levels.underarm);
   }
+  /// The profile in side view, from the edge at `top` down. It lies on the skin as far as bust or
+  /// blades, rests on them and hangs from there.
   Course depth_course(double sign, double top) const {
-    const auto of_body = [this](double h) {
-      return std::pair(s_.middle(h), 0.5 * (s_.front.at(h) - s_.back.at(h)));
+    const Course& skin = sign > 0 ? s_.front : s_.back;
+    const double rest = std::min(top, sign > 0 ? s_.at.bust : std::max(s_.at.armpit, s_.at.bust));
+    const auto off = [&](double h, double share) {
+      const double half = 0.5 * (s_.front.at(h) - s_.back.at(h));
+      return skin.at(h) + sign * (kOffSkin + share * half);
     };
-    // Above the underarm the cloth lies on the body.
-    Course below = course(of_body, sign, std::min(top, d_.out.levels.underarm));
-    std::vector<Course::Knot> knots = below.knots();
-    for (double h = d_.out.levels.underarm + 2; h < top; h += 2)
-      knots.push_back({h, (sign > 0 ? s_.front : s_.back).at(h) + sign * kOffSkin});
-    if (top > d_.out.levels.underarm)
-      knots.push_back({top, (sign > 0 ? s_.front : s_.back).at(top) + sign * kOffSkin});
+    std::vector<Course::Knot> knots;
+    for (double h = rest + 2; h < top - 0.5; h += 2) knots.push_back({h, off(h, 0)});
+    if (top > rest) knots.push_back({top, off(top, 0)});
+    const Course::Knot resting{rest, off(rest, 0.3 * (bust_off() - 1))};
+    const Course::Knot waist{s_.at.waist, off(s_.at.waist, waist_off() - 1)};
+    Course::Knot low = waist;
+    if (d_.frame.elastic_waist && fold_height() < rest - 2) {
+      low = {fold_height(), waist.value + 0.7 * (resting.value - waist.value)};
+      const double ease = std::clamp(d_.value(V::bodice_blouson), 0.0, 6.0);
+      low.value = sign * std::max(sign * low.value, sign * waist.value) + sign * 0.3 * ease;
+      knots.push_back(low);
+    }
+    for (double h = low.height + 3; h < rest - 1; h += 3) {
+      const double t = (h - low.height) / (rest - low.height);
+      const double hangs = (1 - t) * low.value + t * resting.value;
+      knots.push_back({h, sign * std::max(sign * hangs, sign * off(h, 0))});
+    }
+    knots.push_back(resting);
+    knots.push_back(waist);
     return Course(std::move(knots));
   }
 
   /// Where a width along the cloth from the centre comes to lie across the chest.
   double across_chest(double width) const {
     return s_.chest.across(4 * width / d_.frame.body[B::bust_girth]);
+  }
+
+  /// As the draft has it (bodice_draft.h): off the strap square to its seam, upright past the
+  /// notch. Under the arm it turns away from the viewer.
+  static Path armhole(const Half& h, const Point& seam, double hollow) {
+    const double upper = geometry::distance(h.strap_outer, h.notch) / 3;
+    const Point off = (1 / geometry::length(seam)) * Point{seam.y, -seam.x};
+    const Point down{0.0, -1.0}, under{0.8, -0.6};
+    const Point chord = h.underarm - h.notch;
+    return {geometry::curve_between(h.strap_outer, off, upper, down, upper, h.notch),
+            geometry::curve_between(
+                h.notch, down, -hollow * chord.y, under, 0.5 * hollow * chord.x, h.underarm)};
   }
 
   Half half(const HalfBodice<double>& piece, bool front) const {
@@ -152,8 +192,7 @@ class BodiceOnBody {
     std::vector<Point> along;
     for (int i = 0; i <= 4; ++i) along.push_back(s_.on_shoulder(inner + (outer - inner) * i / 4));
     h.strap = through(along);
-    h.armhole = laid({piece.armhole_upper}, h.strap_outer, h.notch);
-    join(h.armhole, laid({piece.armhole_lower}, h.notch, h.underarm));
+    h.armhole = armhole(h, along[4] - along[3], front ? 0.64 : 0.60);
     h.side = side_.run(levels.underarm, s_.at.waist);
     return h;
   }
@@ -185,15 +224,12 @@ class BodiceOnBody {
     d_.draw_both(view, LineKind::seam, h.strap);
   }
 
-  /// A line of the front (or back) view as the side view has it: on the body's surface.
-  Path from_side(const Path& path, double sign) const {
+  /// A line of the front (or back) view as the side view has it, on the body's surface, down to
+  /// where the profile begins.
+  Path from_side(const Path& path, double sign, const Point& end) const {
     std::vector<Point> points;
-    for (const Point& p : flat(path, 14)) {
-      const Section section = s_.section(p.y);
-      const double depth =
-          s_.middle(p.y) + sign * section.depth(std::min(p.x, section.half_breadth));
-      points.push_back({side_x(s_, depth), p.y});
-    }
+    for (const Point& p : flat(path, 14)) points.push_back(from_side(p, sign));
+    points.back() = end;
     return through(points);
   }
 
@@ -203,23 +239,58 @@ class BodiceOnBody {
     return path;
   }
 
+  Point from_side(const Point& p, double sign) const {
+    const Section section = s_.section(p.y);
+    const double depth = s_.middle(p.y) + sign * section.depth(std::min(p.x, section.half_breadth));
+    return {side_x(s_, depth), p.y};
+  }
+
+  /// The side seam begins under the shoulder.
+  Point side_underarm() const {
+    return {side_x(s_, s_.middle(s_.at.shoulder)), d_.out.levels.underarm};
+  }
+
+  /// Closed, over the strap seam's outer end, both notches and the underarm, level under the arm.
+  /// A notch lies before (or behind) the side seam by as much of the run between them as the front
+  /// view does not show across.
+  Path armhole_from_side(const Half& front, const Half& back) const {
+    const Point under = side_underarm();
+    const Point top{side_x(s_, s_.middle(front.strap_outer.y)), front.strap_outer.y};
+    const auto half = [&](const Half& h, double run, double forward, double hollow) {
+      const double across = h.underarm.x - h.notch.x;
+      const double away = std::sqrt(std::max(run * run - across * across, 0.1 * run * run));
+      const Point notch{under.x + forward * std::max(away, 1.0), h.notch.y};
+      const double upper = geometry::distance(top, notch) / 3;
+      return Path{
+          geometry::curve_between(top, {0.75 * forward, -0.66}, upper, {0.0, -1.0}, upper, notch),
+          geometry::curve_between(notch,
+                                  {0.0, -1.0},
+                                  hollow * (notch.y - under.y),
+                                  {-forward, 0.0},
+                                  hollow * std::abs(notch.x - under.x),
+                                  under)};
+    };
+    Path path = half(front, d_.measure(M::armhole_front_run), -1, 0.64);
+    join(path, reversed(half(back, d_.measure(M::armhole_back_run), 1, 0.6)));
+    return path;
+  }
+
   void draw_side(const Half& front, const Half& back) const {
     const Levels& levels = d_.out.levels;
     const double waist = s_.at.waist;
     const Course before = depth_course(1, levels.neckline),
                  behind = depth_course(-1, levels.back_neckline);
-    const Path front_neck = from_side(reversed(divided(front.neck)), 1);
-    const Path back_neck = from_side(divided(back.neck), -1);
     const Path front_line = in_side_view(before.run(levels.neckline, waist));
     const Path back_line = in_side_view(behind.run(waist, levels.back_neckline));
+    const Path front_neck = from_side(reversed(divided(front.neck)), 1, front_line.front().p0);
+    const Path back_neck =
+        reversed(from_side(reversed(divided(back.neck)), -1, back_line.back().p3));
     Path outline = front_neck;
     join(outline, front_line);
     join(outline, back_line);
     join(outline, back_neck);
     line_to(outline, outline.front().p0);
-    Path armhole = from_side(divided(front.armhole), 1);
-    join(armhole, from_side(reversed(divided(back.armhole)), -1));
-    line_to(armhole, armhole.front().p0);
+    const Path armhole = armhole_from_side(front, back);
     Elevation& view = d_.out.view(View::side);
     view.cloth.push_back(outline);
     view.bare.push_back(armhole);
@@ -231,13 +302,8 @@ class BodiceOnBody {
         {top, front.strap_inner.y},
         {side_x(s_, s_.middle(front.strap_outer.y)), front.strap_outer.y})};
     d_.draw(View::side, LineKind::seam, seam);
-    std::vector<Point> points;
-    for (int i = 0; i <= 6; ++i) {
-      const double h = levels.underarm + (waist - levels.underarm) * i / 6;
-      points.push_back({side_x(s_, 0.5 * (before.at(h) + behind.at(h))), h});
-    }
-    points.front().x = side_x(s_, s_.middle(levels.underarm));
-    d_.draw(View::side, LineKind::seam, through(points));
+    const Point foot{side_x(s_, 0.5 * (before.at(waist) + behind.at(waist))), waist};
+    d_.draw(View::side, LineKind::seam, {geometry::straight(side_underarm(), foot)});
     ends_ = {side_x(s_, before.at(waist)), side_x(s_, behind.at(waist))};
   }
 

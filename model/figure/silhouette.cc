@@ -120,6 +120,9 @@ Legs legs_of(const CompleteBody& body, double hip_half) {
           leg(body[B::ankle_girth], 0.38, hip_half)};
 }
 
+/// Where the neck goes up behind the chin.
+double neck_top(const Silhouette& s) { return s.at.chin + 0.3 * (s.at.crown - s.at.chin); }
+
 /// Depths, with the back against a wall: blades and seat touch it, the waist is hollow by 3.5 (men
 /// 3), the back neck point 4 before it, the legs' middle 11 (common practice; no survey at hand has
 /// them).
@@ -136,22 +139,22 @@ void set_depths(Silhouette& s, const CompleteBody& body, const Legs& legs) {
   const double thigh = std::max(body[B::thigh_girth] / kPi, 0.85 * b.hip_depth);
   const double leg = std::min(11 * size, 0.5 * b.hip_depth);
   const double under = 0.5 * (hollow + 0.6 * size);
-  s.back = Course({{at.chin, 5 * size},
+  s.back = Course({{neck_top(s), 5 * size},
                    {at.back_neck, 4 * size},
                    {blade, 0},
                    {at.waist, hollow},
                    {at.hip, 0},
-                   {at.fold, 1.2 * size},
+                   {at.fold, 3 * size},
                    {at.knee, leg - legs.knee.radius},
                    {at.calf, leg - 1.4 * legs.calf.radius},
                    {at.ankle, leg - 1.3 * legs.ankle.radius}});
-  s.front = Course({{at.chin, 5 * size + 0.95 * neck},
+  s.front = Course({{neck_top(s), 5 * size + 0.95 * neck},
                     {at.front_neck, 4 * size + 1.05 * neck},
                     {at.bust, std::max(b.chest_depth, 4.5 * size + 1.05 * neck)},
                     {at.underbust, under + underbust},
                     {at.waist, hollow + b.waist_depth},
                     {at.hip, b.hip_depth},
-                    {at.fold, std::max(1.2 * size + 0.92 * thigh, leg + legs.knee.radius)},
+                    {at.fold, std::max(3 * size + 0.95 * thigh, leg + legs.knee.radius)},
                     {at.knee, leg + legs.knee.radius},
                     {at.calf, leg + 0.75 * legs.calf.radius},
                     {at.ankle, leg + legs.ankle.radius}});
@@ -218,9 +221,6 @@ Path egg(double middle, double half_width, double top, double bottom) {
 double neck_at_chin(const Silhouette& s) {
   return 0.47 * (s.front.at(s.at.chin) - s.back.at(s.at.chin));
 }
-
-/// Where the neck goes up behind the chin.
-double neck_top(const Silhouette& s) { return s.at.chin + 0.12 * (s.at.crown - s.at.chin); }
 
 /// Right half: neck, shoulder, side, leg, foot and up the inner leg to the crotch.
 Path right_half(const Silhouette& s) {
@@ -349,7 +349,7 @@ Path head_outline(const Silhouette& s) {
 
 Path side_head_outline(const Silhouette& s) {
   const double half = 0.43 * (s.at.crown - s.at.chin);
-  const double behind = s.back.at(s.at.chin) - 0.1 * half;
+  const double behind = s.back.at(s.at.chin) - 0.25 * half;
   return egg(side_x(s, behind + half), half, s.at.crown, s.at.chin);
 }
 
@@ -363,7 +363,7 @@ Path arm_outline(const Silhouette& s, double clear) {
   const double thick = std::max(deltoid - armpit.x, 5 * size);
   const double hand = 0.39 * s.stature;
   const double out = std::max(clear + 2 * size - armpit.x, 0.0);
-  const double lean = std::clamp(std::atan2(out, at.armpit - at.hip), radians(7), radians(40));
+  const double lean = std::clamp(std::atan2(out, at.armpit - at.hip), radians(7), radians(16));
   const geometry::Turn<double> turn(lean);
   const Point joint{deltoid - 0.5 * thick, shoulder.y - 2 * size};
   const auto place = [&](double down, double half) {

@@ -126,7 +126,7 @@ Spot spot_of_bodice(Place place, const Dressed& d) {
       return front(on_side(d, d.body.at.underbust, -0.6));
     case Place::side_seam: {
       const double h = 0.5 * (d.levels.underarm + d.levels.waist);
-      return {place, View::side, {side_x(d.body, d.body.middle(h)), h}};
+      return {place, View::side, {side_x(d.body, d.body.middle(d.body.at.shoulder)), h}};
     }
     default:
       return {place, View::front, a.side_waist};
@@ -175,8 +175,7 @@ std::optional<Place> place_of(std::string_view id) {
 std::optional<Place> place_of(const Finding& finding) {
   if (finding.rule == nullptr) return place_of(finding.wish_id);
   for (const Name& name : finding.rule->range.expression.names()) {
-    if (name.kind == NameKind::value)
-      return place_of(info(static_cast<ValueKey>(name.index)).id);
+    if (name.kind == NameKind::value) return place_of(info(static_cast<ValueKey>(name.index)).id);
     if (name.kind == NameKind::measure)
       return place_of(info(static_cast<MeasureKey>(name.index)).id);
   }

@@ -64,8 +64,8 @@ struct Marked {
   Spot spot;
 };
 
-/// All missed musts, shoulds and wishes; habits are left out. What is felt on one spot keeps numbers
-/// of its own.
+/// All missed musts, shoulds and wishes; habits are left out. What is felt on one spot keeps
+/// numbers of its own.
 std::vector<Marked> marked(const std::vector<Finding>& findings, const Dressed& dressed);
 
 }  // namespace easewright::figure
