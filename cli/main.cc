@@ -2,6 +2,7 @@
 
 #include "cli/commands/alter.h"
 #include "cli/commands/check.h"
+#include "cli/commands/figure.h"
 #include "cli/commands/fit.h"
 #include "cli/commands/list.h"
 #include "cli/commands/map.h"
@@ -31,6 +32,8 @@ int run(const Options& options) {
       return run_slip(options);
     case Command::alter:
       return run_alter(options);
+    case Command::figure:
+      return run_figure(options);
     case Command::list:
       return run_list(options);
   }

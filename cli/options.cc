@@ -15,7 +15,7 @@ namespace easewright {
 namespace {
 
 const std::vector<std::string> kCommands = {
-    "fit", "check", "reach", "map", "slip", "alter", "list"};
+    "fit", "check", "reach", "map", "slip", "alter", "figure", "list"};
 
 constexpr const char* kAbout =
     "Computes the numbers that a garment is cut by, from a body's measures, a cloth, a style and "
@@ -194,6 +194,24 @@ CLI::App* add_alter(CLI::App& app, Options& options, std::string& units) {
   return alter;
 }
 
+CLI::App* add_figure(CLI::App& app, Options& options, std::string& units) {
+  CLI::App* figure =
+      app.add_subcommand("figure", "draw the garment on the body: front, back and side, to scale");
+  add_what_if(*figure, options, units);
+  add_one_job(*figure, options);
+  figure->add_option("--out", options.figure, "the file to draw into: FILE.svg, FILE.pdf or '-'")
+      ->required()
+      ->type_name("FILE");
+  figure
+      ->add_option("--plan",
+                   options.plan,
+                   "before and after this plan of alter, for a garment in hand ('made:')")
+      ->check(CLI::Range(1, kMostPlans))
+      ->type_name("NUMBER");
+  figure->footer(kFooter);
+  return figure;
+}
+
 /// What stands before '=' in '--json=x'.
 std::string option_name(const std::string& argument) {
   return argument.substr(0, argument.find('='));
@@ -218,7 +236,7 @@ std::string find_slip(const CLI::App& app, const std::vector<std::string>& argum
     if (std::find(kCommands.begin(), kCommands.end(), argument) == kCommands.end()) {
       return fmt::format(
           "there is no command '{}'{}; known are fit, check, reach, map, slip, "
-          "alter and list",
+          "alter, figure and list",
           argument,
           suggestion(argument, kCommands));
     }
@@ -234,6 +252,7 @@ std::string find_clash(const Options& options) {
       {"--csv", options.csv},
       {"--svg", options.svg},
       {"--out", options.out},
+      {"--out", options.figure},
       {"--html", options.html}};
   for (const auto& [name, path] : outputs) {
     if (!path) continue;
@@ -308,6 +327,7 @@ ParsedOptions parse_options(int argc, char** argv) {
   CLI::App* map = add_map(app, options, units);
   CLI::App* slip = add_slip(app, options, units);
   CLI::App* alter = add_alter(app, options, units);
+  CLI::App* figure = add_figure(app, options, units);
   CLI::App* list = app.add_subcommand("list", "list what rules, measures, values ... there are");
   list->add_option(
           "WHAT",
@@ -345,6 +365,7 @@ ParsedOptions parse_options(int argc, char** argv) {
                                                     {map, Command::map},
                                                     {slip, Command::slip},
                                                     {alter, Command::alter},
+                                                    {figure, Command::figure},
                                                     {list, Command::list}};
   for (const auto& [command, is] : commands) {
     if (command->parsed()) options.command = is;

@@ -18,7 +18,7 @@ enum ExitCode {
   kInternalError = 3,
 };
 
-enum class Command { fit, check, list, reach, map, slip, alter };
+enum class Command { fit, check, list, reach, map, slip, alter, figure };
 
 /// How much of the report is printed: one line a job, one screen, or with every rule's sureness.
 enum class Length { brief, usual, all };
@@ -45,9 +45,11 @@ struct Options {
   int columns = 48, rows = 48;  ///< of the map
   int threads = 0;              ///< 0: as many as the machine has
   std::optional<std::string> csv, svg;
-  std::optional<std::string> out;   ///< where the slip goes in place of standard output
-  std::optional<std::string> html;  ///< of `fit`
-  int plans = 3;                    ///< how many `alter` hands out at most
+  std::optional<std::string> out;     ///< where the slip goes in place of standard output
+  std::optional<std::string> html;    ///< of `fit`
+  int plans = 3;                      ///< how many `alter` hands out at most
+  std::optional<std::string> figure;  ///< the file that `figure` draws into, or '-'
+  std::optional<int> plan;            ///< of an alteration, which `figure` draws
 };
 
 /// What `list` knows.
