@@ -2,6 +2,7 @@
 
 #include "cli/commands/alter.h"
 #include "cli/commands/check.h"
+#include "cli/commands/cut.h"
 #include "cli/commands/figure.h"
 #include "cli/commands/fit.h"
 #include "cli/commands/list.h"
@@ -34,6 +35,8 @@ int run(const Options& options) {
       return run_alter(options);
     case Command::figure:
       return run_figure(options);
+    case Command::cut:
+      return run_cut(options);
     case Command::list:
       return run_list(options);
   }

@@ -40,9 +40,9 @@ std::string report_of(const std::vector<Judged>& all, Length length) {
   return text;
 }
 
-std::string html_of(const std::vector<Judged>& all) {
+std::string html_of(const std::vector<Judged>& all, const std::vector<Allowances>& allowances) {
   std::vector<Leaf> leaves;
-  for (size_t i = 0; i < all.size(); ++i) leaves.push_back(leaf_of(all[i], i));
+  for (size_t i = 0; i < all.size(); ++i) leaves.push_back(leaf_of(all[i], allowances[i], i));
   return write_html(leaves);
 }
 
@@ -52,6 +52,10 @@ int judge(const Options& options, Draft draft, const Judgement& judgement) {
   Complaints complaints;
   const auto loaded = load(options, draft, complaints);
   if (!loaded) return refuse(complaints);
+  std::vector<Allowances> allowances;  // drawn by the page alone
+  if (options.html) {
+    for (const LoadedJob& job : loaded->jobs) allowances.push_back(allowances_of(job, complaints));
+  }
   const std::vector<Judged> all = judge_all(*loaded, judgement, complaints);
   if (!complaints.empty()) return refuse(complaints);
 
@@ -63,7 +67,7 @@ int judge(const Options& options, Draft draft, const Judgement& judgement) {
     const char* command = options.command == Command::fit ? "fit" : "check";
     files.push_back({*options.json, write_json(all, command)});
   }
-  if (options.html) files.push_back({*options.html, html_of(all)});
+  if (options.html) files.push_back({*options.html, html_of(all, allowances)});
   return deliver(files, report_of(all, options.length), code);
 }
 

@@ -2,6 +2,7 @@
 
 #include "cli/draw/piece_drawing.h"
 #include "cli/draw/svg.h"
+#include "cli/write/figure.h"
 
 #include <algorithm>
 #include <string>
@@ -59,14 +60,17 @@ Drawing drawing_of(const Piece& piece, const Cloth& cloth, const std::string& pr
 
 }  // namespace
 
-Leaf leaf_of(const Judged& judged, size_t place) {
+Leaf leaf_of(const Judged& judged, const Allowances& allowances, size_t place) {
   Leaf leaf;
   leaf.judged = &judged;
   if (!has_answer(judged.result)) return leaf;
   PieceLabels labels;
   labels.unit = judged.job->unit;
-  const std::vector<Piece> pieces = pieces_of(judged.result, {}, labels);
+  const std::vector<Piece> pieces = pieces_of(judged.result, allowances, labels);
   leaf.slip = slip_of(judged.result, pieces, labels.unit);
+  const DrawnFigure figure = figure_of(judged);
+  leaf.figure.push_back(
+      {figure.about.description, figure_element(figure, fmt::format("job{}-figure-", place))});
   for (const Piece& piece : pieces) {
     // Elastic and tape are lengths: the slip tells them.
     if (piece.cut_of == CutOf::elastic || piece.cut_of == CutOf::tape) continue;

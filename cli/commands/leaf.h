@@ -6,6 +6,6 @@
 namespace easewright {
 
 /// `judged` must outlive the leaf. `place`: of the job among those of one file, so that ids differ.
-Leaf leaf_of(const Judged& judged, size_t place = 0);
+Leaf leaf_of(const Judged& judged, const Allowances& allowances, size_t place = 0);
 
 }  // namespace easewright

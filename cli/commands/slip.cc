@@ -12,18 +12,17 @@ int run_slip(const Options& options) {
   Complaints complaints;
   const auto loaded = load(options, Draft::optional, complaints);
   if (!loaded) return refuse(complaints);
+  const Allowances allowances = allowances_of(loaded->jobs.front(), complaints);
   const auto judged = fit_to_explore(*loaded, complaints);
   if (!judged) return refuse(complaints);
   const int code = fits(judged->result) ? kAllHolds : kSomethingMissed;
-  const LengthUnit unit = judged->job->unit;
-  PieceLabels labels;
-  labels.unit = unit;
-  const Slip slip = slip_of(judged->result, pieces_of(judged->result, {}, labels), unit);
+  const Slip slip = slip_of(*judged, allowances);
   std::vector<Wanted> files;
-  if (options.out) files.push_back({*options.out, write_slip(*judged, slip)});
+  if (options.slip) files.push_back({*options.slip, write_slip(*judged, slip)});
   if (options.json) files.push_back({*options.json, write_slip_json(*judged, slip)});
-  return deliver(
-      files, options.out ? "" : write_slip(*judged, slip, colour_of_terminal(STDOUT_FILENO)), code);
+  return deliver(files,
+                 options.slip ? "" : write_slip(*judged, slip, colour_of_terminal(STDOUT_FILENO)),
+                 code);
 }
 
 }  // namespace easewright

@@ -2,11 +2,10 @@
 
 #include "cli/draw/lettering.h"
 #include "cli/draw/pattern_lines.h"
-#include "model/pattern/reading.h"
+#include "cli/write/cut_words.h"
 #include "model/units.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -48,35 +47,6 @@ void draw_ticks(Canvas& canvas, const Point& corner, double side, double step, i
   }
 }
 
-std::string cut_of_words(const Piece& piece) {
-  static constexpr std::array<const char*, 4> kOf = {"cloth", "lining", "elastic", "stay tape"};
-  return kOf[static_cast<size_t>(piece.cut_of)];
-}
-
-/// '1 on the fold', '2, left and right', '2'.
-std::string count_words(const Piece& piece) {
-  std::string text = std::to_string(piece.count);
-  if (piece.on_fold) text += " on the fold";
-  if (piece.mirrored) text += ", left and right";
-  return text;
-}
-
-/// '127 x 10 cm cut, 125 x 8 cm sewn; notch at 35.1 cm: side seam'.
-std::string strip_words(const Piece& strip, LengthUnit unit) {
-  const auto read = [unit](double cm) { return length_as_read(cm, unit); };
-  const Box cut = box_of(strip.cut), sew = box_of(strip.sew());
-  std::string text = fmt::format("{} by {}", read(cut.width()), read(cut.height()));
-  if (cut.width() - sew.width() > 0.01)
-    text += fmt::format(", between its sew lines {}", read(sew.width()));
-  for (const Notch& notch : strip.notches) {
-    const PieceEdge& edge = strip.edges[static_cast<size_t>(notch.edge)];
-    const double before = edge.line.front().x - cut.least.x;
-    text += fmt::format("; mark at {}: {}", read(before + notch.along), notch.mate);
-  }
-  for (const PieceMark& mark : strip.marks) text += "; " + mark.label;
-  return text;
-}
-
 void draw_map(Canvas& canvas, const SheetMap& map, const Box& room) {
   const double width = map.columns * map.field_width, height = map.rows * map.field_height;
   const double scale = std::min(room.width() / width, room.height() / height);
@@ -84,15 +54,20 @@ void draw_map(Canvas& canvas, const SheetMap& map, const Box& room) {
   for (const Field& field : map.fields) {
     const Point corner{field.column * map.field_width, height - (field.row + 1) * map.field_height};
     const Box box{lay.of(corner), lay.of(corner + Point{map.field_width, map.field_height})};
-    canvas.outline(rectangle(box), {.width = 0.015, .tint = grey(0.45)});
-    const double size = std::min({0.36, 0.4 * box.height(), 0.4 * box.width()});
-    canvas.text({box.least.x + 0.2 * size, box.most.y - 0.95 * size},
-                field.name,
-                {.size = size, .weight = Weight::bold});
+    canvas.outline(rectangle(box), {.width = 0.015});
   }
   for (Line outline : map.outlines) {
     for (Point& p : outline) p = lay.of(p);
-    canvas.outline(std::move(outline), {.width = 0.03});
+    canvas.outline(std::move(outline), {.width = 0.03, .tint = grey(0.5)});
+  }
+  const double size =
+      std::min({0.4, 0.4 * scale * map.field_height, 0.4 * scale * map.field_width});
+  for (const Field& field : map.fields) {
+    const Point middle{(field.column + 0.5) * map.field_width,
+                       height - (field.row + 0.5) * map.field_height};
+    canvas.text(lay.of(middle) - Point{0, 0.5 * kCapital * size},
+                field.name,
+                {.size = size, .weight = Weight::bold, .anchor = Anchor::middle});
   }
 }
 
@@ -146,23 +121,11 @@ double draw_cut_list(Canvas& canvas,
                      double top) {
   Column column(canvas, left, width, top);
   column.text("Cut", kText, Weight::bold);
-  for (const Piece& piece : pieces)
-    column.text(
-        fmt::format(
-            "{} {}: {}, {}", piece.number, piece.name, count_words(piece), cut_of_words(piece)),
-        kSmall);
+  for (const Piece& piece : pieces) column.text(cut_words(piece, unit), kSmall);
   if (strips.empty()) return column.y();
   column.gap(0.2);
   column.text("Measure off, not printed", kText, Weight::bold);
-  for (const Piece& strip : strips) {
-    column.text(fmt::format("{} {}: {}, {}, {}",
-                            strip.number,
-                            strip.name,
-                            count_words(strip),
-                            cut_of_words(strip),
-                            strip_words(strip, unit)),
-                kSmall);
-  }
+  for (const Piece& strip : strips) column.text(cut_words(strip, unit), kSmall);
   return column.y();
 }
 

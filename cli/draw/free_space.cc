@@ -11,9 +11,6 @@ namespace {
 using geometry::cross;
 using geometry::dot;
 
-/// Places are tried this far apart, cm.
-constexpr double kStep = 0.5;
-
 /// Whether some side of `a` has all of `b` on its outer side.
 bool a_side_parts(const Line& a, const Line& b) {
   double area = 0;
@@ -124,15 +121,13 @@ bool FreeSpace::is_clear(const Box& box) const {
          });
 }
 
-std::optional<Box> FreeSpace::find(const Line& outline,
-                                   double width,
-                                   double height,
-                                   const Point& near_to) const {
+std::optional<Box> FreeSpace::find(
+    const Line& outline, double width, double height, const Point& near_to, double step) const {
   const Box all = box_of(outline);
   if (width > all.width() || height > all.height()) return std::nullopt;
   Line corners;
-  for (double x = all.least.x; x <= all.most.x - width; x += kStep)
-    for (double y = all.least.y; y <= all.most.y - height; y += kStep) corners.push_back({x, y});
+  for (double x = all.least.x; x <= all.most.x - width; x += step)
+    for (double y = all.least.y; y <= all.most.y - height; y += step) corners.push_back({x, y});
   const Point wanted = near_to - Point{0.5 * width, 0.5 * height};
   const auto off = [&wanted](const Point& p) {
     const Point d = p - wanted;

@@ -34,11 +34,12 @@ class FreeSpace {
   bool is_clear(const Box& box) const;
 
   /// The place of a box of this size inside the outline, clear of all that is taken, that is
-  /// nearest to a point; nothing where it fits nowhere.
+  /// nearest to a point, of places `step` apart; nothing where it fits nowhere.
   std::optional<Box> find(const Line& outline,
                           double width,
                           double height,
-                          const Point& near_to) const;
+                          const Point& near_to,
+                          double step = 0.5) const;
 
  private:
   std::vector<Line> taken_, lines_;

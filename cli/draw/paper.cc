@@ -4,6 +4,12 @@
 
 namespace easewright::draw {
 
+std::string_view to_string(Paper paper) {
+  static constexpr std::array<std::string_view, 4> kNames = {
+      "A4", "A3", "Letter", "one large sheet"};
+  return kNames[static_cast<size_t>(paper)];
+}
+
 SheetSize size_of(Paper paper) {
   switch (paper) {
     case Paper::a4:

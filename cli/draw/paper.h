@@ -18,6 +18,9 @@ enum class Paper { a4, a3, letter, whole };
 /// 'a4', 'a3', 'letter', 'whole', as on the command line.
 inline constexpr std::array<std::string_view, 4> kPaperWords = {"a4", "a3", "letter", "whole"};
 
+/// 'A4', 'Letter', 'one large sheet'.
+std::string_view to_string(Paper paper);
+
 /// Home printers leave up to this much white, and a strip of this width is glued well (0.5 to 1.0;
 /// common practice), cm.
 inline constexpr double kMargin = 1.0, kStrip = 1.0;

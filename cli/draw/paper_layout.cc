@@ -7,7 +7,7 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
-#include <stdexcept>
+#include <optional>
 
 namespace easewright::draw {
 namespace {
@@ -42,7 +42,7 @@ std::optional<PaperLayout> nested(const std::vector<Footprint>& footprints,
     shapes.push_back({"", laid(f.outline, layout.places.back())});
   }
   // Words stand upright: nothing is turned by half a turn, as if the paper had a nap.
-  const NestCloth cloth{width - kGap, Layering::single, true, 0, kGap};
+  const NestCloth cloth{.width = width - kGap, .nap = true, .gap = kGap};
   NestOptions options;
   options.layouts = tries;
   options.threads = 1;
@@ -62,21 +62,46 @@ double widest_of(const std::vector<Footprint>& footprints) {
   return widest;
 }
 
-int count_sheets(const std::vector<Footprint>& footprints,
-                 const PaperLayout& layout,
-                 const SheetSize& sheet) {
-  std::vector<Line> outlines;
-  for (size_t i = 0; i < footprints.size(); ++i)
-    outlines.push_back(laid(footprints[i].outline, layout.places[i]));
-  int count = 0;
-  for (int row = 0; row < layout.rows; ++row) {
+/// One above the other: for outlines that no search can lay, since they enclose nothing.
+PaperLayout stacked(const std::vector<Footprint>& footprints, const SheetSize& sheet) {
+  PaperLayout layout;
+  layout.height = 0.5 * kGap;
+  for (const Footprint& f : footprints) {
+    Lay lay = upright(f);
+    const Box box = box_of(laid(f.outline, lay));
+    lay.at = Point{0.5 * kGap, layout.height} - box.least;
+    layout.places.push_back(lay);
+    layout.width = std::max(layout.width, box.width() + kGap);
+    layout.height += box.height() + kGap;
+  }
+  if (sheet.width <= 0) return layout;
+  layout.columns = static_cast<int>(std::ceil(layout.width / sheet.field_width()));
+  layout.rows = static_cast<int>(std::ceil(layout.height / sheet.field_height()));
+  layout.width = layout.columns * sheet.field_width();
+  layout.height = layout.rows * sheet.field_height();
+  return layout;
+}
+
+/// Sheets that a layout of these outlines needs; their rows and columns as far as some are used.
+int count_sheets(const std::vector<Line>& outlines, const SheetSize& sheet, PaperLayout& layout) {
+  const int rows = std::max(1, static_cast<int>(std::ceil(layout.height / sheet.field_height())));
+  int count = 0, highest = rows, widest = 0;
+  for (int row = 0; row < rows; ++row) {
     for (int column = 0; column < layout.columns; ++column) {
-      const Box box = field_of(sheet, layout.rows, row, column);
-      count += std::any_of(outlines.begin(), outlines.end(), [&](const Line& outline) {
+      const Box box = field_of(sheet, rows, row, column);
+      const bool used = std::any_of(outlines.begin(), outlines.end(), [&](const Line& outline) {
         return shows_in(outline, box);
       });
+      if (!used) continue;
+      ++count;
+      highest = std::min(highest, row);
+      widest = std::max(widest, column + 1);
     }
   }
+  layout.rows = std::max(1, rows - highest);
+  layout.columns = std::max(1, widest);
+  layout.width = layout.columns * sheet.field_width();
+  layout.height = layout.rows * sheet.field_height();
   return count;
 }
 
@@ -86,28 +111,30 @@ PaperLayout on_sheets(const std::vector<Footprint>& footprints, const SheetSize&
   const int most = std::max(least, static_cast<int>(kWidest / sheet.field_width()));
   PaperLayout best;
   int fewest = std::numeric_limits<int>::max();
+  const auto longer_side = [](const PaperLayout& l) { return std::max(l.width, l.height); };
   for (int columns = least; columns <= most; ++columns) {
     for (const long tries : kTries) {
       auto layout = nested(footprints, columns * sheet.field_width(), tries);
       if (!layout) continue;
       layout->columns = columns;
-      layout->rows =
-          std::max(1, static_cast<int>(std::ceil(layout->height / sheet.field_height())));
-      layout->height = layout->rows * sheet.field_height();
-      const int count = count_sheets(footprints, *layout, sheet);
-      if (count >= fewest) continue;
+      std::vector<Line> outlines;
+      for (size_t i = 0; i < footprints.size(); ++i)
+        outlines.push_back(laid(footprints[i].outline, layout->places[i]));
+      const int count = count_sheets(outlines, sheet, *layout);
+      // Of as many sheets the handier one.
+      if (count > fewest || (count == fewest && longer_side(*layout) >= longer_side(best)))
+        continue;
       fewest = count;
       best = std::move(*layout);
     }
   }
-  return best;
+  return fewest < std::numeric_limits<int>::max() ? best : stacked(footprints, sheet);
 }
 
 PaperLayout on_one(const std::vector<Footprint>& footprints) {
   const double width = std::max(kRoll - 2 * kMargin, widest_of(footprints) + 1e-6);
   auto layout = nested(footprints, width, kTries[std::size(kTries) - 1]);
-  if (!layout) throw std::runtime_error("a piece can't be laid on paper");
-  return std::move(*layout);
+  return layout ? std::move(*layout) : stacked(footprints, {});
 }
 
 }  // namespace

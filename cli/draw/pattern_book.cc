@@ -4,6 +4,7 @@
 #include "cli/draw/lettering.h"
 #include "cli/draw/pattern_lines.h"
 #include "cli/draw/piece_drawing.h"
+#include "cli/write/cut_words.h"
 
 #include <algorithm>
 #include <cmath>
@@ -87,7 +88,7 @@ class Sheets {
       const Box box = field(f.row, f.column);
       const Point corner{kMargin, kMargin + kStrip};  // of the field, on the sheet
       Canvas& own = book_.canvases.emplace_back();
-      const std::string tag = fmt::format("{}   sheet {} of {}   {}", f.name, i + 2, count, job);
+      const std::string tag = fmt::format("{}, sheet {} of {}: {}", f.name, i + 2, count, job);
       draw_tag(own, tag, box, corner, in_the_way);
       draw_instructions(own, f, corner);
       // The strips show what the neighbours do; the paper's margin stays white.
@@ -185,16 +186,6 @@ class Sheets {
 };
 
 }  // namespace
-
-bool is_strip(const Piece& piece) {
-  if (piece.edges.size() != 4) return false;
-  const Box box = box_of(piece.sew());
-  const bool straight = std::all_of(piece.edges.begin(), piece.edges.end(), [](const PieceEdge& e) {
-    const Point run = e.line.back() - e.line.front();
-    return e.line.size() == 2 && (std::abs(run.x) < 1e-9 || std::abs(run.y) < 1e-9);
-  });
-  return straight && std::max(box.width(), box.height()) >= 2 * std::min(box.width(), box.height());
-}
 
 PatternBook pattern_book(const std::vector<Piece>& pieces,
                          const Heading& heading,

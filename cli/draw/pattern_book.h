@@ -35,7 +35,4 @@ PatternBook pattern_book(const std::vector<Piece>& pieces,
                          Paper paper,
                          bool nap);
 
-/// Whether the piece is a plain rectangle at least twice as long as wide.
-bool is_strip(const Piece& piece);
-
 }  // namespace easewright::draw

@@ -291,9 +291,16 @@ class PieceDrawing {
       free_.take(corners_of(words));
       break;
     }
-    const Point from = mark.line.front(), to = mark.line.back();
-    const Point inward = scaled(outward_of(direction_at(mark.line, 0.5 * length)), -2 * depth);
-    free_.take({from, to, to + inward, from + inward});
+    // In short pieces, so that they follow the edge.
+    const int parts = std::max(1, static_cast<int>(std::ceil(length / 1.5)));
+    const auto inside = [&](const Point& p, double along) {
+      return p - scaled(outward_of(direction_at(mark.line, along)), 2 * depth);
+    };
+    for (int i = 0; i < parts; ++i) {
+      const double from = length * i / parts, to = length * (i + 1) / parts;
+      const Point a = point_at(mark.line, from), b = point_at(mark.line, to);
+      free_.take({a, b, inside(b, to), inside(a, from)});
+    }
   }
 
   void draw_notch(const Notch& notch) {

@@ -7,6 +7,7 @@
 #include "cli/write/quantity.h"
 #include "cli/write/report.h"
 #include "cli/write/slip.h"
+#include "cli/write/verdict.h"
 #include "cli/write/why.h"
 #include "cli/write/words.h"
 
@@ -58,7 +59,7 @@ void heading(Markup& page, const Judged& judged) {
                            job.unit == LengthUnit::inch ? "inches" : "cm"));
   const Verdict verdict = verdict_of(judged.result);
   page.open(verdict.good ? "div class=\"verdict\"" : "div class=\"verdict missed\"");
-  page.element("strong", verdict.head).text(verdict.reason);
+  page.element("strong", verdict.head.substr(0, verdict.head.find(": "))).text(verdict.rest);
   page.close();
 }
 
@@ -104,7 +105,7 @@ void misses(Markup& page, const Judged& judged) {
     if (!f.missed) continue;
     const std::string strength(to_string(f.strength));
     page.open("li").element("span class=\"tag " + strength + "\"", strength);
-    page.element("p", sentence_of(f, unit) + slack_sentence(f, result, unit));
+    page.element("p", miss_sentence(f, unit) + slack_sentence(f, result, unit));
     if (f.rule != nullptr) labelled(page, "Because", f.rule->because);
     if (const Explanation* why = explanation_of(judged, f)) explain(page, judged, *why);
     page.close();

@@ -3,6 +3,7 @@
 #include "cli/write/finding.h"
 #include "cli/write/quantity.h"
 #include "cli/write/sureness.h"
+#include "cli/write/verdict.h"
 #include "cli/write/why.h"
 #include "cli/write/words.h"
 
@@ -25,7 +26,7 @@ constexpr size_t kNamedEstimates = 3;
 
 void write_verdict(Page& page, const FitResult& result) {
   const Verdict verdict = verdict_of(result);
-  page.paragraph(verdict.head + ": ", verdict.reason, verdict.good ? Tone::good : Tone::bad);
+  page.paragraph(verdict.head, verdict.rest, verdict.good ? Tone::good : Tone::bad);
 }
 
 /// The `nth` miss, from 1.
@@ -44,7 +45,7 @@ void write_misses(Page& page, const Judged& judged) {
     if (told == 0) page.gap();
     const std::string lead = fmt::format("{:<9} ", to_string(f.strength));
     const bool serious = f.strength <= Level::should;
-    std::string text = sentence_of(f, unit);
+    std::string text = miss_sentence(f, unit);
     if (serious && f.rule != nullptr) text += ": " + f.rule->because;
     if (is_told_in_full(f, ++told)) {
       page.paragraph(

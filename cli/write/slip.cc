@@ -1,8 +1,8 @@
 #include "cli/write/slip.h"
 
-#include "cli/write/finding.h"
 #include "cli/write/quantity.h"
 #include "cli/write/report.h"
+#include "cli/write/verdict.h"
 
 #include <algorithm>
 
@@ -61,6 +61,12 @@ std::string write_line(const SlipLine& line, LengthUnit unit) {
   return all;
 }
 
+Slip slip_of(const Judged& judged, const Allowances& allowances) {
+  PieceLabels labels;
+  labels.unit = judged.job->unit;
+  return slip_of(judged.result, pieces_of(judged.result, allowances, labels), labels.unit);
+}
+
 std::string write_slip(const Judged& judged, const Slip& slip, Colour colour) {
   Page page(colour);
   const LengthUnit unit = judged.job->unit;
@@ -69,8 +75,7 @@ std::string write_slip(const Judged& judged, const Slip& slip, Colour colour) {
       fmt::format(
           "Sewing slip in {}: {}", unit == LengthUnit::inch ? "inches" : "cm", title_of(judged)));
   const Verdict verdict = verdict_of(judged.result);
-  if (!verdict.good)
-    page.paragraph("", verdict.head + ": " + verdict.reason + "; see 'easewright fit'");
+  if (!verdict.good) page.paragraph("", verdict.head + verdict.rest + "; see 'easewright fit'");
   for (const SlipStep& step : slip.steps) {
     bool first = true;
     for (const SlipLine& line : step.lines) {

@@ -22,7 +22,10 @@ std::vector<SlipText> texts_of(const SlipLine& line, LengthUnit unit);
 /// The same in one: 'bodice front 19.5 to back 19.5'.
 std::string write_line(const SlipLine& line, LengthUnit unit);
 
-/// Needs an answer (has_answer).
+/// The slip of a job, mates rounded to its unit. Needs an answer (has_answer).
+Slip slip_of(const Judged& judged, const Allowances& allowances);
+
+/// Its text: for the terminal, or without colour for a slip.txt.
 std::string write_slip(const Judged& judged, const Slip& slip, Colour colour = Colour::off);
 
 /// The same for programs: document, heading, steps with their lines and figures.

@@ -22,6 +22,8 @@ using drafting::kSkirtFront;
 
 /// Less than this is not worth easing, cm.
 constexpr double kFelt = 0.05;
+/// Cloth that stretches by this much in the hand is a knit.
+constexpr double kKnit = 0.15;
 /// An armhole's front draws in less than this by itself, cm.
 constexpr double kTold = 0.15;
 
@@ -146,6 +148,8 @@ SlipStep cut(const Sheet& s) {
                           100 * std::max(cloth.shrinkage_length, cloth.shrinkage_width)));
   cut_pieces(step, s, CutOf::cloth);
   if (cloth.nap) step.work("one way: all pieces lie the same way up");
+  if (cloth.leaves_holes)
+    step.work("needle marks stay in this cloth: pin within the allowances, sew each seam once");
   if (s.frame.lined) cut_pieces(step, s, CutOf::lining);
   cut_lengths(step, s);
   allowances_of(step, s);
@@ -246,6 +250,8 @@ SlipStep neck(const Sheet& s) {
     step.work("bind or face it, each half: front {}, back {}",
               {{title(kBodiceFront, "neckline"), s[MeasureKey::neckline_front]},
                {title(kBodiceBack, "neckline"), s[MeasureKey::neckline_back]}});
+    if (s.frame.cloth.stretch >= kKnit)
+      step.work("a knit's edges are bound 5 to 12 % short, armholes alike");
   }
   const double least = least_asked(s.result, MeasureKey::neckline_edge);
   std::vector<SlipFigure> figures{{"neck edge", s[MeasureKey::neckline_edge]}};

@@ -184,7 +184,7 @@ SlipStep elastic(const Sheet& s) {
   if (s.side_opening()) {
     text += "catch its ends in the side opening, on the body";
   } else {
-    text += "pin it, try it on, lap {}, stitch a box, close the opening";
+    text += "pin it, try it on, lap {} at the left side, stitch a box, close the opening";
     figures.push_back({"elastic, lapped", 2 * end});
   }
   step.work(text + "; tack it at the side seams", figures);
@@ -214,7 +214,10 @@ SlipStep opening(const Sheet& s) {
   double length = *begins + (below_dart ? below_dart->length() : 0);
   if (const auto ends = s.notch(kSkirtFront, "left side opening ends"))
     length += s.piece(kSkirtFront)->seam_length("side seam") - *ends;
-  step.work("set the fastening into the left side, {} long", {{"opening, length", length}});
+  step.work(s.frame.lined
+                ? "set the fastening into the left side, {} long, and slip the lining to it by hand"
+                : "set the fastening into the left side, {} long",
+            {{"opening, length", length}});
   return std::move(step).step();
 }
 

@@ -153,9 +153,12 @@ TEST_CASE("every demo job makes a page that is well-formed and stands by itself"
     CHECK(ids_twice(page) == std::vector<std::string>{});
     CHECK(count(page, "h1") == 1);
     CHECK(count(page, "article") == 1);
-    // A bodice has two pieces at least, each drawn.
-    CHECK(count(page, "figure") >= 2);
+    // The garment on the body, and two pieces of a bodice at least.
+    CHECK(count(page, "figure") >= 3);
     CHECK(count(page, "svg") >= count(page, "figure"));
+    const auto scaled = with_class(page, "scaled");
+    CHECK(scaled.size() == count(page, "figure") - 1);
+    CHECK_THAT(scaled.front(), Contains("1 bodice front: cut 1 on the fold, cloth"));
     CHECK(with_class(page, "slip").size() == 1);
     // The report's verdict is the page's.
     const std::string head = page.texts_of("strong").front();

@@ -403,6 +403,22 @@ TEST_CASE("a side opening is left, and its fastening is as long") {
              Contains("it ends open at the side opening") || !Contains("Casing"));
 }
 
+TEST_CASE("the cloth has its say") {
+  Cloth cloth = demo_job("choir/jobs/alto-2.yaml").cloth;
+  const std::string plain = all_text(drafted({}).slip);
+  CHECK_THAT(plain, !Contains("same way up") && !Contains("needle marks") && !Contains("wash"));
+  cloth.nap = cloth.leaves_holes = true;
+  cloth.shrinkage_length = 0.04;
+  CHECK_THAT(all_text(drafted({}, {}, &cloth).slip),
+             Contains("all pieces lie the same way up") && Contains("needle marks stay") &&
+                 Contains("wash and dry the cloth first") && Contains("it loses 4 %"));
+  // A knit's edges are bound 5 to 12 % short (point 28).
+  cloth.stretch = 0.25;
+  CHECK_THAT(all_text(drafted({}, {"lining unlined"}, &cloth).slip), Contains("5 to 12 % short"));
+  cloth.stretch = 0;
+  CHECK_THAT(all_text(drafted({}, {"lining unlined"}, &cloth).slip), !Contains("5 to 12 %"));
+}
+
 TEST_CASE("cautions stand where they are due") {
   const std::string dress = all_text(drafted({}).slip);
   CHECK_THAT(dress, Contains("too tight, lengthen it; pregnant"));
