@@ -210,6 +210,8 @@ class BodiceOnBody {
     a.underarm = front.underarm;
     a.bust = {s_.bust_x, s_.at.bust};
     a.side_waist = {waist_half(), s_.at.waist};
+    const Point under = side_underarm();
+    a.side_seam = {0.5 * under.x, 0.5 * (under.y + s_.at.waist)};
     double& widest = d_.out.widest;
     for (const Course::Knot& k : side_.knots()) widest = std::max(widest, k.value);
   }
@@ -245,21 +247,25 @@ class BodiceOnBody {
     return {side_x(s_, depth), p.y};
   }
 
-  /// The side seam begins under the shoulder.
+  /// The side seam hangs plumb, as near under the shoulder as body and belly let it.
   Point side_underarm() const {
-    return {side_x(s_, s_.middle(s_.at.shoulder)), d_.out.levels.underarm};
+    const double shoulder = s_.middle(s_.at.shoulder);
+    return {side_x(s_, std::clamp(s_.plumb(), shoulder - 2, shoulder + 2.5)),
+            d_.out.levels.underarm};
   }
 
   /// Closed, over the strap seam's outer end, both notches and the underarm, level under the arm.
   /// A notch lies before (or behind) the side seam by as much of the run between them as the front
-  /// view does not show across.
+  /// view does not show across, but clear of the profile.
   Path armhole_from_side(const Half& front, const Half& back) const {
     const Point under = side_underarm();
     const Point top{side_x(s_, s_.middle(front.strap_outer.y)), front.strap_outer.y};
     const auto half = [&](const Half& h, double run, double forward, double hollow) {
       const double across = h.underarm.x - h.notch.x;
       const double away = std::sqrt(std::max(run * run - across * across, 0.1 * run * run));
-      const Point notch{under.x + forward * std::max(away, 1.0), h.notch.y};
+      const double skin = side_x(s_, (forward < 0 ? s_.front : s_.back).at(h.notch.y));
+      const double room = 0.7 * std::max(forward * (skin - under.x), 1.0);
+      const Point notch{under.x + forward * std::clamp(away, 1.0, std::max(room, 1.0)), h.notch.y};
       const double upper = geometry::distance(top, notch) / 3;
       return Path{
           geometry::curve_between(top, {0.75 * forward, -0.66}, upper, {0.0, -1.0}, upper, notch),
@@ -302,7 +308,7 @@ class BodiceOnBody {
         {top, front.strap_inner.y},
         {side_x(s_, s_.middle(front.strap_outer.y)), front.strap_outer.y})};
     d_.draw(View::side, LineKind::seam, seam);
-    const Point foot{side_x(s_, 0.5 * (before.at(waist) + behind.at(waist))), waist};
+    const Point foot{side_x(s_, s_.plumb()), waist};
     d_.draw(View::side, LineKind::seam, {geometry::straight(side_underarm(), foot)});
     ends_ = {side_x(s_, before.at(waist)), side_x(s_, behind.at(waist))};
   }

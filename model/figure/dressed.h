@@ -57,6 +57,7 @@ struct Anchors {
   Point neck_edge, back_neck_edge;  ///< half-way along the edge
   Point strap_inner, strap_outer;   ///< at the shoulder
   Point notch, back_notch, underarm;
+  Point side_seam;  ///< of the bodice, half-way, in the side view
   Point bust, side_waist, hip, hem;
   Point free_edge;                   ///< of the upper front, half-way down its curve
   Point opening, start, catch_tack;  ///< on the free edge

@@ -248,9 +248,7 @@ class SkirtOnBody {
     d_.draw(View::side, LineKind::edge, before);
     d_.draw(View::side, LineKind::edge, behind);
     d_.draw(View::side, LineKind::edge, {geometry::straight(before.back().p3, behind.front().p0)});
-    std::vector<Point> seam;
-    for (const double h : steps(l.waist, l.hem)) seam.push_back({side_x(s_, middle(h)), h});
-    d_.draw(View::side, LineKind::seam, through(seam));
+    d_.draw(View::side, LineKind::seam, {geometry::straight<double>({0, l.waist}, {0, l.hem})});
     if (d_.frame.wrapped) {
       draw_edge_from_side([this](double h) { return upper_edge(h); });
       draw_edge_from_side([this](double h) { return under_edge(h); }, parting());

@@ -148,16 +148,17 @@ void set_depths(Silhouette& s, const CompleteBody& body, const Legs& legs) {
                    {at.knee, leg - legs.knee.radius},
                    {at.calf, leg - 1.4 * legs.calf.radius},
                    {at.ankle, leg - 1.3 * legs.ankle.radius}});
-  s.front = Course({{neck_top(s), 5 * size + 0.95 * neck},
-                    {at.front_neck, 4 * size + 1.05 * neck},
-                    {at.bust, std::max(b.chest_depth, 4.5 * size + 1.05 * neck)},
-                    {at.underbust, under + underbust},
-                    {at.waist, hollow + b.waist_depth},
-                    {at.hip, b.hip_depth},
-                    {at.fold, std::max(3 * size + 0.95 * thigh, leg + legs.knee.radius)},
-                    {at.knee, leg + legs.knee.radius},
-                    {at.calf, leg + 0.75 * legs.calf.radius},
-                    {at.ankle, leg + legs.ankle.radius}});
+  s.front =
+      Course({{neck_top(s), 5 * size + 0.95 * neck},
+              {at.front_neck, 4 * size + 1.05 * neck},
+              {at.bust, std::max(s.back.at(at.bust) + b.chest_depth, 4.5 * size + 1.05 * neck)},
+              {at.underbust, under + underbust},
+              {at.waist, hollow + b.waist_depth},
+              {at.hip, b.hip_depth},
+              {at.fold, std::max(3 * size + 0.95 * thigh, leg + legs.knee.radius)},
+              {at.knee, leg + legs.knee.radius},
+              {at.calf, leg + 0.75 * legs.calf.radius},
+              {at.ankle, leg + legs.ankle.radius}});
 }
 
 void set_widths(Silhouette& s, const CompleteBody& body, const Legs& legs) {
@@ -365,12 +366,15 @@ Path arm_outline(const Silhouette& s, double clear) {
   const double out = std::max(clear + 2 * size - armpit.x, 0.0);
   const double lean = std::clamp(std::atan2(out, at.armpit - at.hip), radians(7), radians(16));
   const geometry::Turn<double> turn(lean);
-  const Point joint{deltoid - 0.5 * thick, shoulder.y - 2 * size};
+  // As wide over the arms at the armpits as the deltoids are, however much the arms lean below.
+  const double level = shoulder.y - 2 * size - at.armpit;
+  const Point joint{deltoid - 0.5 * thick * turn.c - turn.s * level / turn.c,
+                    shoulder.y - 2 * size};
   const auto place = [&](double down, double half) {
     return Point(joint + turn.vector({half * thick, -down}));
   };
   return through({shoulder,
-                  {deltoid - 0.12 * thick, shoulder.y - 2.2 * size},
+                  {deltoid - 0.2 * thick, shoulder.y - 2.2 * size},
                   place(0.06 * s.stature, 0.5),
                   place(0.18 * s.stature, 0.40),
                   place(0.22 * s.stature, 0.38),

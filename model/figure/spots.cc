@@ -124,10 +124,8 @@ Spot spot_of_bodice(Place place, const Dressed& d) {
       return front({-a.bust.x, a.bust.y});
     case Place::underbust:
       return front(on_side(d, d.body.at.underbust, -0.6));
-    case Place::side_seam: {
-      const double h = 0.5 * (d.levels.underarm + d.levels.waist);
-      return {place, View::side, {side_x(d.body, d.body.middle(d.body.at.shoulder)), h}};
-    }
+    case Place::side_seam:
+      return {place, View::side, a.side_seam};
     default:
       return {place, View::front, a.side_waist};
   }
