@@ -224,7 +224,12 @@ CLI::App* add_cut(CLI::App& app, Options& options, std::string& units) {
   CLI::App* cut = app.add_subcommand(
       "cut", "draw the pattern at true scale, and how its pieces lie on the cloth");
   add_what_if(*cut, options, units);
-  add_one_job(*cut, options);
+  cut->add_option(
+         "JOB",
+         options.jobs,
+         "job files (YAML); of several each has a folder of its own, and the plan is of all")
+      ->required()
+      ->type_name("");
   cut->add_option("--out", options.out, "the folder to write into; what else it holds stays")
       ->required()
       ->type_name("DIR");
@@ -240,7 +245,8 @@ CLI::App* add_cut(CLI::App& app, Options& options, std::string& units) {
          [&options](const std::string& word) {
            options.layering = word == "folded" ? Layering::folded : Layering::single;
          },
-         "how the cloth lies: folded or single (folded, but single with a nap or a print)")
+         "how the cloth lies: folded or single (folded; single with a nap, a print or several "
+         "jobs)")
       ->check(CLI::IsMember({"folded", "single"}))
       ->type_name("LAYERS");
   cut->add_option_function<std::string>(
@@ -271,7 +277,7 @@ std::string option_name(const std::string& argument) {
 }
 
 /// A mistyped command or option, with what was probably meant; empty when all are known.
-std::string find_slip(const CLI::App& app, const std::vector<std::string>& arguments) {
+std::string find_mistyped(const CLI::App& app, const std::vector<std::string>& arguments) {
   const CLI::App* command = nullptr;
   for (const std::string& argument : arguments) {
     if (argument == "--") break;
@@ -395,7 +401,7 @@ ParsedOptions parse_options(int argc, char** argv) {
     std::fputs(wrapped(app.help()).c_str(), stderr);
     return {std::nullopt, kBadInput};
   }
-  if (const std::string slip = find_slip(app, arguments); !slip.empty()) return wrong(slip);
+  if (const std::string what = find_mistyped(app, arguments); !what.empty()) return wrong(what);
   try {
     app.parse(argc, argv);
   } catch (const CLI::CallForHelp&) {

@@ -9,11 +9,13 @@
 #include "cli/write/cut_words.h"
 #include "cli/write/file.h"
 #include "cli/write/report.h"
+#include "cli/write/slip.h"
 #include "cli/write/verdict.h"
 #include "model/fit.h"
 #include "model/pattern/cut_line.h"
 
 #include <algorithm>
+#include <deque>
 
 #include <fmt/format.h>
 #include <unistd.h>
@@ -24,6 +26,9 @@ namespace {
 /// What the files are called; each stands for itself once it has left its folder.
 constexpr const char* kPattern = "pattern";
 constexpr const char* kPlan = "cutting-plan";
+constexpr const char* kSlip = "slip.txt";
+/// Of search for a cutting plan at most.
+constexpr double kSeconds = 1, kGroupSeconds = 2;
 
 draw::Paper paper_of(const Options& options, LengthUnit unit) {
   return options.paper.value_or(unit == LengthUnit::inch ? draw::Paper::letter : draw::Paper::a4);
@@ -48,10 +53,11 @@ draw::Heading heading_of(const Judged& judged, const std::string& date) {
 }
 
 /// Folded, as cloth is sold and cut at home; but one way and prints want a single layer (common
-/// practice).
-Layering layering_of(const Options& options, const Cloth& cloth) {
+/// practice), and a group of garments needs less cloth in one.
+Layering layering_of(const Options& options, const Cloth& cloth, size_t garments) {
   const bool matched = cloth.nap || cloth.repeat_length > 0 || cloth.repeat_width > 0;
-  return options.layering.value_or(matched ? Layering::single : Layering::folded);
+  const bool single = matched || garments > 1;
+  return options.layering.value_or(single ? Layering::single : Layering::folded);
 }
 
 bool can_be_laid(const std::vector<CuttingPlan>& plans) {
@@ -64,7 +70,8 @@ std::vector<CuttingPlan> plan_cutting(const Options& options,
                                       const std::vector<GarmentPieces>& garments,
                                       const Cloth& cloth) {
   CuttingOptions how;
-  how.layering = layering_of(options, cloth);
+  how.layering = layering_of(options, cloth, garments.size());
+  how.seconds = garments.size() > 1 ? kGroupSeconds : kSeconds;
   auto plans = cutting_plans(garments, cloth, how);
   if (can_be_laid(plans) || options.layering) return plans;
   how.layering = Layering::single;
@@ -91,87 +98,169 @@ std::vector<std::string> cautions_of(const std::vector<Piece>& pieces) {
   return cautions;
 }
 
+/// 'alto 2' -> 'alto-2': a folder's name for each garment of a group, none twice.
+std::vector<std::string> folder_names(const std::vector<LoadedJob>& jobs) {
+  std::vector<std::string> names;
+  for (const LoadedJob& job : jobs) {
+    std::string name;
+    for (const char c : job.job.body.label) {
+      const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9');
+      if (plain) {
+        name += c;
+      } else if (!name.empty() && name.back() != '-') {
+        name += '-';
+      }
+    }
+    while (!name.empty() && name.back() == '-') name.pop_back();
+    if (name.empty()) name = "job";
+    std::string own = name;
+    for (int n = 2; std::find(names.begin(), names.end(), own) != names.end(); ++n)
+      own = fmt::format("{}-{}", name, n);
+    names.push_back(own);
+  }
+  return names;
+}
+
+/// 'out' and 'pattern.pdf' -> 'out/pattern.pdf'.
+std::string inside(const std::string& folder, const std::string& name) {
+  return folder.ends_with('/') ? folder + name : folder + "/" + name;
+}
+
 class Cutting {
  public:
-  Cutting(const Options& options, const Judged& judged) : options_(options), judged_(judged) {
-    cut_.judged = &judged;
+  explicit Cutting(const Options& options) : options_(options) {}
+
+  /// Fits and draws one job into its folder.
+  void add(const LoadedJob& job,
+           const Allowances& allowances,
+           const Catalogue& catalogue,
+           const std::string& folder) {
+    CutGarment& garment = cut_.garments.emplace_back();
+    garment.judged.file = job.file;
+    garment.judged.job = &job.job;
+    garment.judged.result = fit(job.job, catalogue);
+    if (!has_answer(garment.judged.result)) return;
+    const PieceLabels labels{job.job.body.label, job.job.label, options_.date, job.job.unit};
+    garment.pieces = pieces_of(garment.judged.result, allowances, labels);
+    garment.pairs = seam_pairs(garment.pieces);
+    garment.cautions = cautions_of(garment.pieces);
+    draw_pattern(garment, folder);
+    const Slip slip = slip_of(garment.judged.result, garment.pieces, job.job.unit);
+    write(garment.files,
+          inside(folder, kSlip),
+          write_slip(garment.judged, slip),
+          "what is sewn, in order, with every length");
   }
 
-  void draw(const Allowances& allowances) {
-    const Job& job = *judged_.job;
-    const draw::Paper paper = paper_of(options_, job.unit);
-    const PieceLabels labels{job.body.label, job.label, options_.date, job.unit};
-    cut_.pieces = pieces_of(judged_.result, allowances, labels);
-    cut_.pairs = seam_pairs(cut_.pieces);
-    cut_.cautions = cautions_of(cut_.pieces);
-    draw_pattern(paper);
-    if (options_.plan == Plan::drawn) draw_plan();
+  /// Notes on what of the bodies can't be, each with its place.
+  void complain(const std::vector<LoadedJob>& jobs, Complaints& complaints) const {
+    for (size_t i = 0; i < jobs.size(); ++i)
+      complain_of_body(cut_.garments[i].judged.result.completed.notes, jobs[i].places, complaints);
   }
 
-  int deliver_all() {
-    StagedFolder folder;
-    if (const std::string why = folder.make(options_.out); !why.empty()) {
+  void draw_plan() {
+    const bool group = cut_.garments.size() > 1;
+    std::vector<GarmentPieces> garments;
+    for (const CutGarment& garment : cut_.garments) {
+      if (garment.pieces.empty()) continue;
+      garments.push_back({group ? garment.judged.job->body.label : "", garment.pieces});
+    }
+    if (garments.empty()) return;
+    const Job& job = *cut_.garments.front().judged.job;
+    cut_.plans = plan_cutting(options_, garments, job.cloth);
+    const std::string title =
+        group ? fmt::format("{} garments of {}", garments.size(), job.cloth.label) : job.label;
+    const draw::PlanDrawing drawing =
+        draw::draw_plans(cut_.plans, garments, plan_headings(cut_.plans, job), title);
+    const draw::About about{title + ": cutting plan", "how the pieces lie on the cloth"};
+    const std::string base = inside(options_.out, kPlan);
+    write(
+        cut_.files, base + ".pdf", draw::pdf_of(drawing.pages, about), "how they lie on the cloth");
+    write(cut_.files, base + ".svg", draw::svg_of(drawing.sheet, about), "the same, on one page");
+  }
+
+  int deliver_all(const std::vector<std::string>& folders) {
+    const bool holds = std::all_of(cut_.garments.begin(),
+                                   cut_.garments.end(),
+                                   [](const CutGarment& g) { return fits(g.judged.result); });
+    const int code = holds ? kAllHolds : kSomethingMissed;
+    const std::string text = write_cut(cut_, colour_of_terminal(STDOUT_FILENO));
+    if (files_.empty()) return deliver({}, text, code);
+    std::deque<StagedFolder> made(folders.size());
+    for (size_t i = 0; i < folders.size(); ++i) {
+      const std::string why = made[i].make(folders[i]);
+      if (why.empty()) continue;
       Complaints complaints;
-      complaints.add(options_.out, {}, "", why);
+      complaints.add(folders[i], {}, "", why);
       return refuse(complaints);
     }
-    const int code = fits(judged_.result) ? kAllHolds : kSomethingMissed;
-    const int done = deliver(files_, write_cut(cut_, colour_of_terminal(STDOUT_FILENO)), code);
-    if (done == code) folder.keep();
+    const int done = deliver(files_, text, code);
+    if (done == code)
+      for (StagedFolder& folder : made) folder.keep();
     return done;
   }
 
  private:
-  void add(const std::string& name, std::string bytes, const std::string& about) {
-    std::string path = options_.out;
-    if (path.back() != '/') path += '/';
-    cut_.files.push_back({path + name, about});
-    files_.push_back({path + name, std::move(bytes)});
+  void write(std::vector<CutFile>& told,
+             const std::string& path,
+             std::string bytes,
+             const std::string& about) {
+    told.push_back({path, about});
+    files_.push_back({path, std::move(bytes)});
   }
 
-  void draw_pattern(draw::Paper paper) {
-    const draw::Heading heading = heading_of(judged_, options_.date);
-    const bool nap = judged_.job->cloth.nap;
+  void draw_pattern(CutGarment& garment, const std::string& folder) {
+    const Job& job = *garment.judged.job;
+    const draw::Paper paper = paper_of(options_, job.unit);
+    const draw::Heading heading = heading_of(garment.judged, options_.date);
     const draw::About about{heading.job + ": pattern", heading.verdict};
-    const draw::PatternBook whole =
-        draw::pattern_book(cut_.pieces, heading, draw::Paper::whole, nap);
+    const auto book_on = [&](draw::Paper on) {
+      return draw::pattern_book(garment.pieces, heading, on, job.cloth.nap);
+    };
+    const std::string base = inside(folder, kPattern);
+    const draw::PatternBook whole = book_on(draw::Paper::whole);
+    const draw::Page& sheet = whole.pages.front();
     if (paper == draw::Paper::whole) {
-      add(std::string(kPattern) + ".pdf",
-          draw::pdf_of(whole.pages, about),
-          fmt::format("one sheet, {:.1f} x {:.1f} cm",
-                      whole.pages.front().width,
-                      whole.pages.front().height));
+      write(garment.files,
+            base + ".pdf",
+            draw::pdf_of(whole.pages, about),
+            fmt::format("one sheet, {:.1f} x {:.1f} cm", sheet.width, sheet.height));
     } else {
-      const draw::PatternBook book = draw::pattern_book(cut_.pieces, heading, paper, nap);
-      add(std::string(kPattern) + ".pdf",
-          draw::pdf_of(book.pages, about),
-          fmt::format("{} sheets of {}; print the first alone and measure its square",
-                      book.pages.size(),
-                      to_string(paper)));
+      const draw::PatternBook book = book_on(paper);
+      write(garment.files,
+            base + ".pdf",
+            draw::pdf_of(book.pages, about),
+            fmt::format("{} sheets of {}; print the first alone and measure its square",
+                        book.pages.size(),
+                        to_string(paper)));
     }
-    add(std::string(kPattern) + ".svg",
-        draw::svg_of(whole.pages.front(), about),
-        "all of it at true scale");
-  }
-
-  void draw_plan() {
-    const Job& job = *judged_.job;
-    const std::vector<GarmentPieces> garments{{"", cut_.pieces}};
-    cut_.plans = plan_cutting(options_, garments, job.cloth);
-    const draw::PlanDrawing drawing =
-        draw::draw_plans(cut_.plans, garments, plan_headings(cut_.plans, job), job.label);
-    const draw::About about{job.label + ": cutting plan", "how the pieces lie on the cloth"};
-    add(std::string(kPlan) + ".pdf",
-        draw::pdf_of(drawing.pages, about),
-        "how they lie on the cloth");
-    add(std::string(kPlan) + ".svg", draw::svg_of(drawing.sheet, about), "the same, on one page");
+    write(garment.files, base + ".svg", draw::svg_of(sheet, about), "all of it at true scale");
   }
 
   const Options& options_;
-  const Judged& judged_;
   CutOut cut_;
   std::vector<Wanted> files_;
 };
+
+/// One plan is of one cloth; each job's own allowances.
+std::vector<Allowances> read_all_allowances(const std::vector<LoadedJob>& jobs,
+                                            const Options& options,
+                                            Complaints& complaints) {
+  std::vector<Allowances> all;
+  for (const LoadedJob& job : jobs) {
+    all.push_back(allowances_of(job, complaints));
+    const Cloth &first = jobs.front().job.cloth, &cloth = job.job.cloth;
+    if (options.plan == Plan::drawn && cloth.label != first.label)
+      complaints.add(
+          job.file,
+          {},
+          "cloth",
+          fmt::format("is {}, the first job's is {}: one cutting plan is of one cloth (--no-plan)",
+                      cloth.label,
+                      first.label));
+  }
+  return all;
+}
 
 }  // namespace
 
@@ -179,22 +268,21 @@ int run_cut(const Options& options) {
   Complaints complaints;
   const auto loaded = load(options, Draft::optional, complaints);
   if (!loaded) return refuse(complaints);
-  const LoadedJob& job = loaded->jobs.front();
-  const Allowances allowances = allowances_of(job, complaints);
-  Judged judged;
-  judged.file = job.file;
-  judged.job = &job.job;
-  judged.result = fit(job.job, loaded->catalogue);
-  complain_of_body(judged.result.completed.notes, job.places, complaints);
+  const auto allowances = read_all_allowances(loaded->jobs, options, complaints);
   if (!complaints.empty()) return refuse(complaints);
-  if (!has_answer(judged.result)) {
-    CutOut nothing;
-    nothing.judged = &judged;
-    return deliver({}, write_cut(nothing, colour_of_terminal(STDOUT_FILENO)), kSomethingMissed);
+  const bool group = loaded->jobs.size() > 1;
+  std::vector<std::string> folders{options.out};
+  if (group) {
+    for (const std::string& name : folder_names(loaded->jobs))
+      folders.push_back(inside(options.out, name));
   }
-  Cutting cutting(options, judged);
-  cutting.draw(allowances);
-  return cutting.deliver_all();
+  Cutting cutting(options);
+  for (size_t i = 0; i < loaded->jobs.size(); ++i)
+    cutting.add(loaded->jobs[i], allowances[i], loaded->catalogue, folders[group ? i + 1 : 0]);
+  cutting.complain(loaded->jobs, complaints);
+  if (!complaints.empty()) return refuse(complaints);
+  if (options.plan == Plan::drawn) cutting.draw_plan();
+  return cutting.deliver_all(folders);
 }
 
 }  // namespace easewright

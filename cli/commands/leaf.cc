@@ -68,9 +68,8 @@ Leaf leaf_of(const Judged& judged, const Allowances& allowances, size_t place) {
   labels.unit = judged.job->unit;
   const std::vector<Piece> pieces = pieces_of(judged.result, allowances, labels);
   leaf.slip = slip_of(judged.result, pieces, labels.unit);
-  const DrawnFigure figure = figure_of(judged);
   leaf.figure.push_back(
-      {figure.about.description, figure_element(figure, fmt::format("job{}-figure-", place))});
+      {"", figure_element(figure_of(judged), fmt::format("job{}-figure-", place))});
   for (const Piece& piece : pieces) {
     // Elastic and tape are lengths: the slip tells them.
     if (piece.cut_of == CutOf::elastic || piece.cut_of == CutOf::tape) continue;

@@ -27,8 +27,8 @@ struct Drawn {
 };
 
 Drawn drawn(const Piece& piece, const PieceLook& look) {
-  Drawn d{draw_piece(piece, look), piece.cut};
-  const Box cut = box_of(piece.cut), all = *d.canvas.bounds();
+  Drawn d{draw_piece(piece, look), outline_of(piece)};
+  const Box cut = box_of(d.outline), all = *d.canvas.bounds();
   const Box ink = cut.grown(0.2);
   const bool beside = all.least.x < ink.least.x || all.least.y < ink.least.y ||
                       all.most.x > ink.most.x || all.most.y > ink.most.y;

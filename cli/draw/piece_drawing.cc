@@ -36,7 +36,8 @@ double upright(const Point& direction) {
 
 class PieceDrawing {
  public:
-  PieceDrawing(const Piece& piece, const PieceLook& look) : piece_(piece), look_(look) {}
+  PieceDrawing(const Piece& piece, const PieceLook& look)
+      : piece_(piece), look_(look), cut_(outline_of(piece)) {}
 
   Canvas draw() {
     canvas_.begin(fmt::format("{} {}", piece_.number, piece_.name));
@@ -81,7 +82,7 @@ class PieceDrawing {
   /// A bracket whose ends point at the fold.
   void draw_fold(const PieceEdge& edge) {
     const auto [low, high] = std::minmax({edge.line.front().y, edge.line.back().y});
-    const Box cut = box_of(piece_.cut);
+    const Box cut = box_of(cut_);
     canvas_.line({{0, cut_on_fold(true)}, {0, cut_on_fold(false)}}, kClothFold);
     const double height = high - low;
     const double inset = std::min(1.2, 0.2 * cut.width());
@@ -100,7 +101,7 @@ class PieceDrawing {
   /// Where the cut line leaves the fold, at its lower or upper end.
   double cut_on_fold(bool lower) const {
     double y = lower ? 1e9 : -1e9;
-    for (const Point& p : piece_.cut)
+    for (const Point& p : cut_)
       if (std::abs(p.x) < 1e-6) y = lower ? std::min(y, p.y) : std::max(y, p.y);
     return y;
   }
@@ -340,7 +341,7 @@ class PieceDrawing {
           {.size = kNoteSize, .anchor = forward ? Anchor::start : Anchor::end, .turn = turn}};
       const Line corners = corners_of(words);
       const bool on_piece = std::all_of(
-          corners.begin(), corners.end(), [&](const Point& p) { return is_inside(piece_.cut, p); });
+          corners.begin(), corners.end(), [&](const Point& p) { return is_inside(cut_, p); });
       if (!on_piece || !free_.is_clear(corners)) continue;
       canvas_.text(words.at, words.text, words.lettering);
       free_.take(corners);
@@ -375,7 +376,7 @@ class PieceDrawing {
           beside_line(p + scaled(inward, bend), direction, inward, edge.seam(), kEdgeSize);
       const Line corners = corners_of(words);
       const bool on_piece = std::all_of(
-          corners.begin(), corners.end(), [&](const Point& c) { return is_inside(piece_.cut, c); });
+          corners.begin(), corners.end(), [&](const Point& c) { return is_inside(cut_, c); });
       if (!on_piece || !free_.is_clear(corners)) continue;
       canvas_.text(words.at, words.text, words.lettering);
       free_.take(corners);
@@ -433,7 +434,7 @@ class PieceDrawing {
     std::string line;
     for (const std::string& part : piece_.label) line += (line.empty() ? "" : "; ") + part;
     if (!look_.caution.empty()) line += "; " + look_.caution;
-    double y = box_of(piece_.cut).most.y + 0.25;
+    double y = box_of(cut_).most.y + 0.25;
     const auto lines = wrapped(line, std::max(box.width(), 10.0), kEdgeSize);
     for (auto it = lines.rbegin(); it != lines.rend(); ++it) {
       canvas_.text({box.least.x, y}, *it, {.size = kEdgeSize});
@@ -443,11 +444,14 @@ class PieceDrawing {
 
   const Piece& piece_;
   const PieceLook& look_;
+  const Line cut_;
   Canvas canvas_;
   FreeSpace free_;
 };
 
 }  // namespace
+
+Line outline_of(const Piece& piece) { return piece.cut.empty() ? piece.sew() : piece.cut; }
 
 Canvas draw_piece(const Piece& piece, const PieceLook& look) {
   return PieceDrawing(piece, look).draw();

@@ -14,6 +14,9 @@ struct PieceLook {
   std::string caution;  ///< last line of the label, bold; empty: none
 };
 
+/// The piece's cut line; where none could be drawn, its sew line.
+Line outline_of(const Piece& piece);
+
 /// At true scale, in the piece's own coordinates, under its number and name. Everything lies on the
 /// piece but the label of one that has no room for it, which stands above.
 Canvas draw_piece(const Piece& piece, const PieceLook& look = {});

@@ -86,6 +86,8 @@ class ClothDrawing {
     canvas_.begin("");
   }
 
+  enum class Arrow { drawn, left_out };
+
   /// Lines of a name, and under them an arrow along the grain that points to the piece's top.
   struct Block {
     std::vector<std::string> lines;
@@ -100,30 +102,47 @@ class ClothDrawing {
     return block;
   }
 
-  /// As large as there is room for; level where it goes, else across the cloth.
+  /// As large as there is room for, with its arrow if at all; level where it goes, else across the
+  /// cloth.
   void draw_name(const Line& outline, const std::string& name, bool turned) {
     const Line inside = simplified(outline, 0.01);
-    const Box box = box_of(inside);
-    const Point middle = 0.5 * (box.least + box.most);
-    const FreeSpace space;
-    for (double size = kSmall; size >= kLeastText - 1e-9; size -= 0.05) {
-      for (const double width : {0.9 * box.width(), 5.0, 3.5, 2.5, 1.8}) {
-        const Block block = block_of(name, width, size, kArrowLength);
-        const double high = block.high + kArrowRoom;
-        if (const auto at = space.find(inside, block.wide + 0.1, high + 0.1, middle, 0.2))
-          return draw_level(*at, block, turned);
-      }
-      const Block block = block_of(name, 0.9 * box.height(), size, 0);
-      const double wide = std::max(block.high, kArrowLength);
-      if (const auto at = space.find(inside, wide, block.wide + kArrowRoom + 0.1, middle, 0.1))
-        return draw_across(*at, block, turned);
-    }
+    for (const Arrow arrow : {Arrow::drawn, Arrow::left_out})
+      for (double size = kSmall; size >= kLeastText - 1e-9; size -= 0.05)
+        if (is_named(inside, name, size, arrow, turned)) return;
     // No room inside: across the middle, whatever it hides.
-    canvas_.text(
-        middle, name, {.size = kLeastText, .anchor = Anchor::middle, .ground = Ground::white});
+    const Box box = box_of(inside);
+    canvas_.text(0.5 * (box.least + box.most),
+                 name,
+                 {.size = kLeastText, .anchor = Anchor::middle, .ground = Ground::white});
   }
 
-  void draw_level(const Box& at, const Block& block, bool turned) {
+  bool is_named(
+      const Line& inside, const std::string& name, double size, Arrow arrow, bool turned) {
+    const Box box = box_of(inside);
+    const Point middle = 0.5 * (box.least + box.most);
+    const double least = arrow == Arrow::drawn ? kArrowLength : 0;
+    const double below = arrow == Arrow::drawn ? kArrowRoom : 0;
+    const FreeSpace space;
+    for (const double width : {0.9 * box.width(), 5.0, 3.5, 2.5, 1.8}) {
+      const Block block = block_of(name, width, size, least);
+      const auto at = space.find(inside, block.wide + 0.1, block.high + below + 0.1, middle, 0.2);
+      if (!at) continue;
+      draw_level(*at, block);
+      if (arrow == Arrow::drawn)
+        draw_arrow({0.5 * (at->least.x + at->most.x), at->least.y + 0.5 * below + 0.05}, turned);
+      return true;
+    }
+    const Block block = block_of(name, 0.9 * box.height(), size, 0);
+    const auto at =
+        space.find(inside, std::max(block.high, least), block.wide + below + 0.1, middle, 0.1);
+    if (!at) return false;
+    draw_across(*at, block, below);
+    if (arrow == Arrow::drawn)
+      draw_arrow({0.5 * (at->least.x + at->most.x), at->least.y + 0.5 * below}, turned);
+    return true;
+  }
+
+  void draw_level(const Box& at, const Block& block) {
     const double centre = 0.5 * (at.least.x + at.most.x);
     double y = at.most.y - 0.05;
     for (const std::string& line : block.lines) {
@@ -132,12 +151,11 @@ class ClothDrawing {
                    line,
                    {.size = block.size, .anchor = Anchor::middle});
     }
-    draw_arrow({centre, y - 0.5 * kArrowRoom}, turned);
   }
 
-  void draw_across(const Box& at, const Block& block, bool turned) {
+  void draw_across(const Box& at, const Block& block, double below) {
     const double centre = 0.5 * (at.least.x + at.most.x);
-    const double middle = 0.5 * (at.least.y + at.most.y + kArrowRoom);
+    const double middle = 0.5 * (at.least.y + at.most.y + below);
     double x = centre - 0.5 * block.high;
     for (const std::string& line : block.lines) {
       x += kLeading * block.size;
@@ -145,7 +163,6 @@ class ClothDrawing {
                    line,
                    {.size = block.size, .anchor = Anchor::middle, .turn = 0.5 * std::numbers::pi});
     }
-    draw_arrow({centre, at.least.y + 0.5 * kArrowRoom}, turned);
   }
 
   void draw_arrow(const Point& middle, bool turned) {

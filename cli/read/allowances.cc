@@ -15,6 +15,10 @@ namespace {
 /// Nobody leaves more at a seam, cm.
 constexpr double kMostAllowance = 5;
 
+/// For a bound edge, cm: far less than a line is wide. A free front edge of 0 would stand for the
+/// hem's, and a corner beside no allowance at all has nothing to be worked from.
+constexpr double kNone = 1e-4;
+
 using Member = double Allowances::*;
 const std::vector<std::pair<std::string, Member>>& members() {
   static const std::vector<std::pair<std::string, Member>> all = {
@@ -92,7 +96,7 @@ Allowances read_allowances(const YamlNode& map,
                           write_range(0, kMostAllowance, kLength, {}));
       continue;
     }
-    allowances.*(found->second) = *value;
+    allowances.*(found->second) = std::max(*value, kNone);
   }
   return allowances;
 }

@@ -12,42 +12,63 @@ namespace {
 /// Misses that are told; `fit` tells all.
 constexpr size_t kTold = 3;
 
-void write_verdict(Page& page, const CutOut& cut) {
-  const FitResult& result = cut.judged->result;
-  const Verdict verdict = verdict_of(result);
+/// Lines that begin with one word in front of the first.
+class Listed {
+ public:
+  Listed(Page& page, const char* lead, Tone tone = Tone::bold)
+      : page_(page), lead_(fmt::format("{:<10}", lead)), tone_(tone) {}
+
+  void add(const std::string& text) {
+    page_.paragraph(lead_, text, tone_);
+    lead_.assign(10, ' ');
+  }
+
+ private:
+  Page& page_;
+  std::string lead_;
+  Tone tone_;
+};
+
+void write_verdict(Page& page, const Judged& judged) {
+  const Verdict verdict = verdict_of(judged.result);
   page.paragraph(verdict.head, verdict.rest, verdict.good ? Tone::good : Tone::bad);
   if (verdict.good) return;
-  size_t told = 0, more = 0;
-  for (const Finding& f : result.findings) {
+  size_t missed = 0;
+  for (const Finding& f : judged.result.findings) {
     if (!f.missed || f.strength > solver::Level::should) continue;
-    if (told++ < kTold) {
-      page.paragraph("  ", miss_sentence(f, cut.judged->job->unit));
-    } else {
-      ++more;
-    }
+    if (++missed <= kTold) page.paragraph("  ", miss_sentence(f, judged.job->unit));
   }
-  if (more > 0) page.paragraph("  ", fmt::format("and {} more", more));
-  page.paragraph("  ", "the pattern is drawn as it came out: see `easewright fit` before cutting");
+  if (missed > kTold) page.paragraph("  ", fmt::format("and {} more", missed - kTold));
+  if (has_answer(judged.result))
+    page.paragraph("  ",
+                   "the pattern is drawn as it came out: see `easewright fit` before cutting");
 }
 
-void write_pieces(Page& page, const CutOut& cut) {
-  std::string lead = "Pieces    ";
-  for (const Piece& piece : cut.pieces) {
-    page.paragraph(lead, cut_words(piece, cut.judged->job->unit), Tone::bold);
-    lead = "          ";
+void write_files(Page& page, const std::vector<CutFile>& files) {
+  Listed listed(page, "Written");
+  for (const CutFile& file : files) listed.add(fmt::format("{}: {}", file.path, file.about));
+}
+
+void write_pieces(Page& page, const CutGarment& garment) {
+  Listed listed(page, "Pieces");
+  for (const Piece& piece : garment.pieces) listed.add(cut_words(piece, garment.judged.job->unit));
+}
+
+void write_seams(Page& page, const CutGarment& garment) {
+  Listed listed(page, "Seams");
+  for (const SeamPair& pair : garment.pairs) {
+    const PairWords words = pair_words(pair, garment.judged.job->unit);
+    listed.add(words.seam + ", " + words.lengths);
   }
 }
 
-void write_seams(Page& page, const CutOut& cut) {
-  std::string lead = "Seams     ";
-  for (const SeamPair& pair : cut.pairs) {
-    const PairWords words = pair_words(pair, cut.judged->job->unit);
-    page.paragraph(lead, words.seam + ", " + words.lengths, Tone::bold);
-    lead = "          ";
-  }
+void write_cautions(Page& page, const CutGarment& garment) {
+  Listed listed(page, "Caution", Tone::bad);
+  for (const std::string& caution : garment.cautions) listed.add(caution);
 }
 
 void write_plans(Page& page, const CutOut& cut) {
+  const Job& job = *cut.garments.front().judged.job;
   for (const CuttingPlan& plan : cut.plans) {
     const bool lining = plan.material == CutOf::lining;
     const std::string lead = lining ? "Lining    " : "Cloth     ";
@@ -55,11 +76,10 @@ void write_plans(Page& page, const CutOut& cut) {
       page.paragraph(lead, "no cutting plan: " + plan.plan.error, Tone::bad);
       continue;
     }
-    const std::string what = lining ? "" : cut.judged->job->cloth.label + ", ";
     page.paragraph(lead,
                    fmt::format("{}{}: {}; {}",
-                               what,
-                               lay_words(plan, cut.judged->job->unit),
+                               lining ? "" : job.cloth.label + ", ",
+                               lay_words(plan, job.unit),
                                buy_words(plan),
                                filled_words(plan)),
                    Tone::bold);
@@ -70,23 +90,23 @@ void write_plans(Page& page, const CutOut& cut) {
 
 std::string write_cut(const CutOut& cut, Colour colour) {
   Page page(colour);
-  page.line(title_of(*cut.judged), Tone::bold);
-  write_verdict(page, cut);
-  if (cut.files.empty()) return page.text();
-  page.gap();
-  std::string lead = "Written   ";
-  for (const CutOut::File& file : cut.files) {
-    page.paragraph(lead, fmt::format("{}: {}", file.path, file.about), Tone::bold);
-    lead = "          ";
+  const bool alone = cut.garments.size() == 1;
+  for (const CutGarment& garment : cut.garments) {
+    page.line(title_of(garment.judged), Tone::bold);
+    write_verdict(page, garment.judged);
+    if (alone && !garment.files.empty()) page.gap();
+    std::vector<CutFile> files = garment.files;
+    if (alone) files.insert(files.end(), cut.files.begin(), cut.files.end());
+    write_files(page, files);
+    if (alone) {
+      write_pieces(page, garment);
+      write_seams(page, garment);
+    }
+    write_cautions(page, garment);
+    if (!alone) page.gap();
   }
-  write_pieces(page, cut);
-  write_seams(page, cut);
+  if (!alone) write_files(page, cut.files);
   write_plans(page, cut);
-  lead = "Caution   ";
-  for (const std::string& caution : cut.cautions) {
-    page.paragraph(lead, caution, Tone::bad);
-    lead = "          ";
-  }
   return page.text();
 }
 

@@ -12,18 +12,26 @@
 
 namespace easewright {
 
-struct CutOut {
-  const Judged* judged = nullptr;
-  std::vector<Piece> pieces;
-  std::vector<SeamPair> pairs;
-  std::vector<CuttingPlan> plans;  ///< empty where none was asked for
-  struct File {
-    std::string path, about;  ///< 'a4, 29 sheets'
-  };
-  std::vector<File> files;
-  std::vector<std::string> cautions;  ///< sentences
+struct CutFile {
+  std::string path, about;  ///< '29 sheets of A4'
 };
 
+/// One job's pattern.
+struct CutGarment {
+  Judged judged;
+  std::vector<Piece> pieces;
+  std::vector<SeamPair> pairs;
+  std::vector<std::string> cautions;  ///< sentences
+  std::vector<CutFile> files;
+};
+
+struct CutOut {
+  std::vector<CutGarment> garments;  ///< of one all is told, of several what differs
+  std::vector<CuttingPlan> plans;    ///< empty where none was asked for
+  std::vector<CutFile> files;        ///< the plan's
+};
+
+/// A job that has no answer has no pieces and no files either.
 std::string write_cut(const CutOut& cut, Colour colour);
 
 }  // namespace easewright

@@ -34,6 +34,7 @@ class StagedFolder {
  public:
   StagedFolder() = default;
   ~StagedFolder();
+  StagedFolder(StagedFolder&&) = delete;
   StagedFolder(const StagedFolder&) = delete;
   StagedFolder& operator=(const StagedFolder&) = delete;
 

@@ -240,7 +240,9 @@ void drawings(Markup& page, const char* title, const std::vector<Drawing>& all) 
     const bool to_scale = d.width_cm > 0;
     page.open(to_scale ? fmt::format("figure class=\"scaled\" style=\"--cm: {:.2f}\"", d.width_cm)
                        : std::string("figure"));
-    page.raw(d.element).element("figcaption", d.name).close();
+    page.raw(d.element);
+    if (!d.name.empty()) page.element("figcaption", d.name);
+    page.close();
   }
   page.close().close();
 }

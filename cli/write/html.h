@@ -14,7 +14,7 @@ namespace easewright {
 
 /// A picture in the page.
 struct Drawing {
-  std::string name;     ///< its caption: '1 bodice front'
+  std::string name;     ///< its caption, '1 bodice front'; empty where it has its own words
   std::string element;  ///< <svg ...>...</svg>, well-formed, its ids like nobody else's
   double width_cm = 0;  ///< of what it shows: drawings that give it stand side by side at one scale
 };

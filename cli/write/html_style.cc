@@ -52,8 +52,8 @@ tr { break-inside: avoid; }
 td.band { width: 8.5rem; } td.band svg { display: block; width: 8rem; height: 1.1rem; margin-top: .2rem; }
 .small { color: var(--soft); font-size: .85rem; }
 .drawings { display: flex; flex-wrap: wrap; gap: 1rem; align-items: flex-end; }
-figure { margin: 0; flex: 1 1 13rem; max-width: 100%; break-inside: avoid; }
-figure svg { display: block; width: 100%; height: auto; max-height: 30rem; }
+figure { margin: 0; flex: 1 1 100%; max-width: 100%; break-inside: avoid; }
+figure svg { display: block; width: 100%; height: auto; max-height: 46rem; }
 figure.scaled { flex: 0 1 auto; min-width: 7rem; }
 /* A centimetre of cloth is a millimetre on the page. */
 figure.scaled svg { width: calc(var(--cm) * 1mm); max-width: 100%; max-height: none; }
@@ -77,6 +77,7 @@ footer { margin-top: 2.5rem; border-top: 1px solid var(--line); padding-top: .6r
   .whole { break-inside: avoid; }
   .columns { columns: 4; column-gap: 1.3rem; }
   td, th { font-size: .95rem; padding: .05rem .4rem .05rem 0; }
+  figure svg { max-height: 17cm; }
   td.band svg { height: .9rem; margin-top: 0; }
   .slip { padding: .2rem .8rem .4rem; } .slip td { padding: .18rem .6rem .18rem 0; }
   .verdict, .tag, .verdict::before { -webkit-print-color-adjust: exact; print-color-adjust: exact; }

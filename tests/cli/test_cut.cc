@@ -16,7 +16,7 @@ namespace fs = std::filesystem;
 namespace {
 
 const std::vector<std::string> kFiles = {
-    "cutting-plan.pdf", "cutting-plan.svg", "pattern.pdf", "pattern.svg"};
+    "cutting-plan.pdf", "cutting-plan.svg", "pattern.pdf", "pattern.svg", "slip.txt"};
 
 Ran cut(const std::string& job,
         const std::string& folder,
@@ -56,7 +56,11 @@ TEST_CASE("cut writes pattern and cutting plan, and says what is cut, sewn and b
   CHECK(scratch.files() == std::vector<std::string>{"new/deep/cutting-plan.pdf",
                                                     "new/deep/cutting-plan.svg",
                                                     "new/deep/pattern.pdf",
-                                                    "new/deep/pattern.svg"});
+                                                    "new/deep/pattern.svg",
+                                                    "new/deep/slip.txt"});
+  // What is sewn is what `slip` says.
+  CHECK(bytes_of(scratch.path("new/deep/slip.txt")) ==
+        run_program({"slip", choir_job("alto-2")}).out);
   for (const std::string& line : lines_of(ran.out)) CHECK(line.size() <= 80);
   const std::string said = unwrapped(ran.out);
   CHECK_THAT(said, Catch::Contains("FITS: all"));
@@ -158,7 +162,7 @@ TEST_CASE("other files of the folder stay, our own are replaced") {
   CHECK(bytes_of(scratch.path("o/notes.txt")) == "keep me");
   CHECK(bytes_of(scratch.path("o/pattern.pdf")).starts_with("%PDF"));
   CHECK(scratch.files() ==
-        std::vector<std::string>{"o/notes.txt", "o/pattern.pdf", "o/pattern.svg"});
+        std::vector<std::string>{"o/notes.txt", "o/pattern.pdf", "o/pattern.svg", "o/slip.txt"});
 }
 
 TEST_CASE("where one file can't be written, none is, and no folder is left behind") {
@@ -261,6 +265,58 @@ TEST_CASE("another width and another way to lay the cloth change the plan and no
   CHECK(bytes_of(scratch.path("a/pattern.pdf")) == bytes_of(scratch.path("b/pattern.pdf")));
   CHECK(bytes_of(scratch.path("a/cutting-plan.svg")) !=
         bytes_of(scratch.path("b/cutting-plan.svg")));
+}
+
+TEST_CASE("of several jobs each has a folder, and one plan is of all") {
+  const Scratch scratch;
+  const Ran ran = run_program({"cut",
+                               choir_job("tenor-1"),
+                               choir_job("bass-1"),
+                               choir_job("bass-2"),
+                               "--out",
+                               scratch.path("o")});
+  INFO(ran.out << ran.err);
+  CHECK(ran.exit_code <= 1);
+  CHECK(scratch.files() == std::vector<std::string>{"o/bass-1/pattern.pdf",
+                                                    "o/bass-1/pattern.svg",
+                                                    "o/bass-1/slip.txt",
+                                                    "o/bass-2/pattern.pdf",
+                                                    "o/bass-2/pattern.svg",
+                                                    "o/bass-2/slip.txt",
+                                                    "o/cutting-plan.pdf",
+                                                    "o/cutting-plan.svg",
+                                                    "o/tenor-1/pattern.pdf",
+                                                    "o/tenor-1/pattern.svg",
+                                                    "o/tenor-1/slip.txt"});
+  for (const std::string& line : lines_of(ran.out)) CHECK(line.size() <= 80);
+  // A group lies in a single layer where nothing is said.
+  CHECK_THAT(unwrapped(ran.out), Catch::Contains("145 cm wide, in a single layer: buy "));
+  const std::string plan = bytes_of(scratch.path("o/cutting-plan.svg"));
+  for (const char* title : {"tenor 1: bodice front", "bass 1: bodice back", "bass 2: bodice back"})
+    CHECK_THAT(plan, Catch::Contains("<title>" + std::string(title)));
+
+  // The same wearer twice: no folder is written twice.
+  const Ran twice = run_program(
+      {"cut", choir_job("bass-1"), choir_job("bass-1"), "--no-plan", "--out", scratch.path("p")});
+  CHECK(twice.exit_code == 0);
+  CHECK(fs::exists(scratch.path("p/bass-1/pattern.pdf")));
+  CHECK(fs::exists(scratch.path("p/bass-1-2/pattern.pdf")));
+}
+
+TEST_CASE("one plan is of one cloth") {
+  const Scratch scratch;
+  const std::string other =
+      scratch.write("linen.yaml",
+                    "job: alto 2 in linen\nbody: " + std::string(EASEWRIGHT_SOURCE_DIR) +
+                        "/data/choir/bodies/alto-2.yaml\n"
+                        "cloth: linen\nstyle: concert dress\n");
+  const std::vector<std::string> both = {
+      "cut", choir_job("alto-1"), other, "--out", scratch.path("o")};
+  check_refused(run_program(both), "one cutting plan is of one cloth");
+  CHECK_FALSE(fs::exists(scratch.path("o")));
+  std::vector<std::string> apart = both;
+  apart.push_back("--no-plan");
+  CHECK(run_program(apart).exit_code <= 1);
 }
 
 TEST_CASE("every job and every style of the demo is drawn") {

@@ -73,6 +73,27 @@ TEST_CASE("a slip goes into a file in place of the terminal, whole or not at all
   CHECK(run_program({"slip", kJob, kJob}).exit_code == 2);
 }
 
+TEST_CASE("a job's own allowances are on its slip") {
+  const Scratch scratch;
+  const std::string body = std::string(EASEWRIGHT_SOURCE_DIR) + "/data/choir/bodies/alto-2.yaml";
+  const std::string start =
+      "job: alto 2\nbody: " + body + "\ncloth: choir bolt\nstyle: concert dress\n";
+  const std::string job = scratch.write("job.yaml", start + "allowances: {side: 2.3 cm}\n");
+  CHECK_THAT(run_program({"slip", job}).out, Contains("side seam 2.3"));
+  CHECK_THAT(run_program({"fit", job, "--no-why", "--html", "-"}).out,
+             Contains("side seam <b>2.3</b>"));
+  // A slip of the pen is refused, and nothing is written.
+  const std::string bad = scratch.write("bad.yaml", start + "allowances: {sides: 2 cm}\n");
+  for (const char* command : {"slip", "fit"}) {
+    const Ran ran = run_program(
+        {command, bad, std::string(command) == "fit" ? "--html" : "--out", scratch.path("out")});
+    CHECK(ran.exit_code == 2);
+    CHECK(ran.out.empty());
+    CHECK_THAT(ran.err, Contains("bad.yaml:5"));
+  }
+  CHECK(scratch.files() == std::vector<std::string>{"bad.yaml", "job.yaml"});
+}
+
 TEST_CASE("a slip for programs has every length by name") {
   const Ran ran = run_program({"slip", kJob, "--json", "-", "--units", "in"});
   const auto document = nlohmann::json::parse(ran.out);
