@@ -54,7 +54,7 @@ td.band { width: 8.5rem; } td.band svg { display: block; width: 8rem; height: 1.
 .drawings { display: flex; flex-wrap: wrap; gap: 1rem; align-items: flex-end; }
 figure { margin: 0; flex: 1 1 100%; max-width: 100%; break-inside: avoid; }
 figure svg { display: block; width: 100%; height: auto; max-height: 46rem; }
-figure.scaled { flex: 0 1 auto; min-width: 7rem; }
+figure.scaled { flex: none; width: max(8rem, calc(var(--cm) * 1mm)); }
 /* A centimetre of cloth is a millimetre on the page. */
 figure.scaled svg { width: calc(var(--cm) * 1mm); max-width: 100%; max-height: none; }
 figcaption { font-size: .8rem; line-height: 1.3; color: var(--soft); margin-top: .3rem;
@@ -63,7 +63,7 @@ figcaption { font-size: .8rem; line-height: 1.3; color: var(--soft); margin-top:
 .slip td { padding: .3rem .6rem .3rem 0; }
 .slip td.step { width: 5.5rem; font-weight: 600; font-size: .9rem; }
 .slip p { margin: 0 0 .15rem; padding-left: 1.5rem; position: relative; }
-.slip p.check::before { content: ""; position: absolute; left: .1rem; top: .35rem; width: .75rem;
+.slip p.check::before { content: ""; position: absolute; left: .1rem; top: .28rem; width: .75rem;
        height: .75rem; border: 1.2px solid var(--ink); background: #fff; }
 .slip p.care { border-left: 3px solid var(--ink); padding-left: calc(1.5rem - 3px); }
 .slip b { font-variant-numeric: tabular-nums; white-space: nowrap; }
@@ -77,9 +77,11 @@ footer { margin-top: 2.5rem; border-top: 1px solid var(--line); padding-top: .6r
   .whole { break-inside: avoid; }
   .columns { columns: 4; column-gap: 1.3rem; }
   td, th { font-size: .95rem; padding: .05rem .4rem .05rem 0; }
-  figure svg { max-height: 17cm; }
+  figure svg { max-height: 12.5cm; }
   td.band svg { height: .9rem; margin-top: 0; }
-  .slip { padding: .2rem .8rem .4rem; } .slip td { padding: .18rem .6rem .18rem 0; }
+  .slip { padding: .2rem .8rem .4rem; }
+  .slip td, .slip td.step { padding: .14rem .6rem .14rem 0; font-size: 1rem; }
+  .slip p { margin-bottom: .05rem; } footer { margin-top: .6rem; padding-top: .3rem; }
   .verdict, .tag, .verdict::before { -webkit-print-color-adjust: exact; print-color-adjust: exact; }
 }
 )";
