@@ -1,5 +1,6 @@
 #include "cli/options.h"
 
+#include "cli/draw/lettering.h"
 #include "cli/read/nearest.h"
 #include "cli/write/file.h"
 #include "cli/write/page.h"
@@ -15,7 +16,7 @@ namespace easewright {
 namespace {
 
 const std::vector<std::string> kCommands = {
-    "fit", "check", "reach", "map", "alter", "figure", "list"};
+    "fit", "check", "reach", "map", "cut", "slip", "figure", "alter", "list"};
 
 constexpr const char* kAbout =
     "Computes the numbers that a garment is cut by, from a body's measures, a cloth, a style and "
@@ -34,6 +35,13 @@ constexpr const char* kFooter =
 constexpr int kMostCells = 240;
 /// Nobody weighs more against each other.
 constexpr int kMostPlans = 9;
+/// What a label has room for, in characters.
+constexpr size_t kMostDate = 40;
+
+draw::Paper paper_named(const std::string& word) {
+  const auto found = std::find(draw::kPaperWords.begin(), draw::kPaperWords.end(), word);
+  return static_cast<draw::Paper>(found - draw::kPaperWords.begin());
+}
 
 void add_what_if(CLI::App& command, Options& options, std::string& units) {
   Overrides& o = options.overrides;
@@ -114,6 +122,8 @@ CLI::App* add_fit(CLI::App& app, Options& options, std::string& units) {
       "--effects",
       [&options] { options.effects = Effects::told; },
       "say what 1 cm more of each wish does");
+  fit->add_option("--html", options.html, "write everything as one HTML file to read and to print")
+      ->type_name("FILE");
   fit->add_option_function<double>(
          "--sure",
          [&options](double percent) {
@@ -166,6 +176,15 @@ CLI::App* add_map(CLI::App& app, Options& options, std::string& units) {
   return map;
 }
 
+CLI::App* add_slip(CLI::App& app, Options& options, std::string& units) {
+  CLI::App* slip = add_command(
+      app, "slip", "what a sewer needs at the machine, in order of work", options, units);
+  add_one_job(*slip, options);
+  slip->add_option("--out", options.slip, "write the slip to this file, and nothing here")
+      ->type_name("FILE");
+  return slip;
+}
+
 CLI::App* add_alter(CLI::App& app, Options& options, std::string& units) {
   CLI::App* alter = add_command(app,
                                 "alter",
@@ -193,12 +212,57 @@ CLI::App* add_figure(CLI::App& app, Options& options, std::string& units) {
       ->type_name("FILE");
   figure
       ->add_option("--plan",
-                   options.plan,
+                   options.figure_plan,
                    "before and after this plan of alter, for a garment in hand ('made:')")
       ->check(CLI::Range(1, kMostPlans))
       ->type_name("NUMBER");
   figure->footer(kFooter);
   return figure;
+}
+
+CLI::App* add_cut(CLI::App& app, Options& options, std::string& units) {
+  CLI::App* cut = app.add_subcommand(
+      "cut", "draw the pattern at true scale, and how its pieces lie on the cloth");
+  add_what_if(*cut, options, units);
+  add_one_job(*cut, options);
+  cut->add_option("--out", options.out, "the folder to write into; what else it holds stays")
+      ->required()
+      ->type_name("DIR");
+  cut->add_option_function<std::string>(
+         "--paper",
+         [&options](const std::string& word) { options.paper = paper_named(word); },
+         "a4, a3, letter, or whole: one large sheet (a4, with --units in letter)")
+      ->check(CLI::IsMember(
+          std::vector<std::string>(draw::kPaperWords.begin(), draw::kPaperWords.end())))
+      ->type_name("PAPER");
+  cut->add_option_function<std::string>(
+         "--lay",
+         [&options](const std::string& word) {
+           options.layering = word == "folded" ? Layering::folded : Layering::single;
+         },
+         "how the cloth lies: folded or single (folded, but single with a nap or a print)")
+      ->check(CLI::IsMember({"folded", "single"}))
+      ->type_name("LAYERS");
+  cut->add_option_function<std::string>(
+         "--width",
+         [&options](const std::string& text) { options.overrides.cloth_width = text; },
+         "the cloth's width, in place of the cloth file's: '150 cm'")
+      ->type_name("LENGTH");
+  cut->add_flag_callback(
+      "--no-plan", [&options] { options.plan = Plan::left_out; }, "no cutting plan");
+  cut->add_option_function<std::string>(
+         "--date",
+         [&options](const std::string& text) {
+           if (text.empty() || columns(text) > kMostDate || draw::drawable(text) != text) {
+             throw CLI::ValidationError(
+                 "--date", fmt::format("1 to {} characters of one line are wanted", kMostDate));
+           }
+           options.date = text;
+         },
+         "a date, or any short note, to print on every piece (none)")
+      ->type_name("TEXT");
+  cut->footer(kFooter);
+  return cut;
 }
 
 /// What stands before '=' in '--json=x'.
@@ -224,8 +288,8 @@ std::string find_slip(const CLI::App& app, const std::vector<std::string>& argum
     if (command != nullptr || argument.starts_with('-')) continue;
     if (std::find(kCommands.begin(), kCommands.end(), argument) == kCommands.end()) {
       return fmt::format(
-          "there is no command '{}'{}; known are fit, check, reach, map, alter, "
-          "figure and list",
+          "there is no command '{}'{}; known are fit, check, reach, map, cut, "
+          "slip, figure, alter and list",
           argument,
           suggestion(argument, kCommands));
     }
@@ -240,7 +304,9 @@ std::string find_clash(const Options& options) {
       {"--json", options.json},
       {"--csv", options.csv},
       {"--svg", options.svg},
-      {"--out", options.figure}};
+      {"--out", options.slip},
+      {"--out", options.figure},
+      {"--html", options.html}};
   for (const auto& [name, path] : outputs) {
     if (!path) continue;
     const std::string place = *path == "-" ? "standard output" : "'" + *path + "'";
@@ -312,8 +378,10 @@ ParsedOptions parse_options(int argc, char** argv) {
       app, "check", "judge the drafts that the jobs bring ('draft:')", options, units);
   CLI::App* reach = add_reach(app, options, units);
   CLI::App* map = add_map(app, options, units);
+  CLI::App* slip = add_slip(app, options, units);
   CLI::App* alter = add_alter(app, options, units);
   CLI::App* figure = add_figure(app, options, units);
+  CLI::App* cut = add_cut(app, options, units);
   CLI::App* list = app.add_subcommand("list", "list what rules, measures, values ... there are");
   list->add_option(
           "WHAT",
@@ -349,8 +417,10 @@ ParsedOptions parse_options(int argc, char** argv) {
                                                     {check, Command::check},
                                                     {reach, Command::reach},
                                                     {map, Command::map},
+                                                    {slip, Command::slip},
                                                     {alter, Command::alter},
                                                     {figure, Command::figure},
+                                                    {cut, Command::cut},
                                                     {list, Command::list}};
   for (const auto& [command, is] : commands) {
     if (command->parsed()) options.command = is;

@@ -1,7 +1,9 @@
 #pragma once
 // The command line as a struct, so that only one unit knows how it is parsed.
 
+#include "cli/draw/paper.h"
 #include "cli/read/job.h"
+#include "model/pattern/nest.h"
 
 #include <optional>
 #include <string>
@@ -18,7 +20,7 @@ enum ExitCode {
   kInternalError = 3,
 };
 
-enum class Command { fit, check, list, reach, map, alter, figure };
+enum class Command { fit, check, list, reach, map, cut, slip, figure, alter };
 
 /// How much of the report is printed: one line a job, one screen, or with every rule's sureness.
 enum class Length { brief, usual, all };
@@ -28,6 +30,9 @@ enum class Why { told, skipped };
 
 /// Whether the report says what one more centimetre of each wish does.
 enum class Effects { left_out, told };
+
+/// Whether `cut` plans how the pieces lie on the cloth.
+enum class Plan { drawn, left_out };
 
 struct Options {
   Command command = Command::fit;
@@ -45,9 +50,16 @@ struct Options {
   int columns = 48, rows = 48;  ///< of the map
   int threads = 0;              ///< 0: as many as the machine has
   std::optional<std::string> csv, svg;
+  std::optional<std::string> slip;    ///< where the slip goes in place of standard output
+  std::optional<std::string> html;    ///< of `fit`
   int plans = 3;                      ///< how many `alter` hands out at most
   std::optional<std::string> figure;  ///< the file that `figure` draws into, or '-'
-  std::optional<int> plan;            ///< of an alteration, which `figure` draws
+  std::optional<int> figure_plan;     ///< of an alteration, which `figure` draws
+  std::string out;                    ///< the folder that `cut` writes into
+  std::optional<draw::Paper> paper;   ///< nothing: as the unit has it
+  std::optional<Layering> layering;   ///< nothing: as the cloth wants it
+  Plan plan = Plan::drawn;
+  std::string date;  ///< as it is printed; empty: none
 };
 
 /// What `list` knows.

@@ -43,7 +43,7 @@ int draw_plan(const Options& options, const Loaded& loaded) {
   altered.job = &job.job;
   altered.in_hand = &in_hand->in_hand;
   AlterOptions how;
-  how.plans = *options.plan;
+  how.plans = *options.figure_plan;
   if (job.job.unit == LengthUnit::inch) how.round_cm = kCmPerInch / 8;
   altered.result = alter(job.job, in_hand->in_hand, loaded.catalogue, *vocabulary, how);
   complain_of_body(altered.result.taped.notes, job.places, complaints);
@@ -51,7 +51,7 @@ int draw_plan(const Options& options, const Loaded& loaded) {
     complain_of_body(altered.result.made_for.notes, in_hand->made_for, complaints);
   if (complaints.empty() && altered.result.posed == nullptr)
     complaints.add(job.file, {}, "", "the garment can't be computed on the body it was made for");
-  const auto wanted = static_cast<size_t>(*options.plan);
+  const auto wanted = static_cast<size_t>(*options.figure_plan);
   if (complaints.empty() && altered.result.plans.size() < wanted) {
     complaints.add(job.file,
                    {},
@@ -76,7 +76,7 @@ int run_figure(const Options& options) {
   Complaints complaints;
   const auto loaded = load(options, Draft::optional, complaints);
   if (!loaded) return refuse(complaints);
-  return options.plan ? draw_plan(options, *loaded) : draw_fit(options, *loaded);
+  return options.figure_plan ? draw_plan(options, *loaded) : draw_fit(options, *loaded);
 }
 
 }  // namespace easewright

@@ -90,6 +90,7 @@ class JobReader {
     const YamlNode* values =
         draft == Draft::required ? section.need("draft") : section.find("draft");
     if (values != nullptr) read_draft(*values);
+    if (const YamlNode* allowances = section.find("allowances")) loaded_.allowances = *allowances;
     if (const YamlNode* made = section.find("made")) loaded_.made = *made;
     if (const YamlNode* faults = section.find("faults")) loaded_.faults = *faults;
     section.finish();

@@ -9,6 +9,7 @@
 //   wishes: {neckline depth: 12 cm}
 //   units: cm                       # or in: what the report is written in
 //   draft: {neckline depth: 12 cm}  # for `check`: the values as drafted
+//   allowances: {side: 2 cm}        # for `cut`: allowances.h
 //   made: ...                       # for `alter`, as are the faults: in_hand.h
 //   faults: ...
 //
@@ -31,7 +32,8 @@ struct Overrides {
   std::vector<std::string> measures = {};  ///< 'bust girth 94 cm'
   std::vector<std::string> switches = {};  ///< 'side dart sewn'
   std::optional<std::string> style = {},
-                             cloth = {};  ///< a name, or a path from where the user stands
+                             cloth = {};        ///< a name, or a path from where the user stands
+  std::optional<std::string> cloth_width = {};  ///< '150 cm'
   std::optional<LengthUnit> unit = {};
 };
 
@@ -43,6 +45,7 @@ struct LoadedJob {
   Job job;
   BodyPlaces places;
   std::optional<YamlNode> made, faults;  ///< unread: read_in_hand does, where they are asked for
+  std::optional<YamlNode> allowances;    ///< unread: read_allowances does
 };
 
 /// Nothing after a complaint.

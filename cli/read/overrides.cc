@@ -1,9 +1,11 @@
 #include "cli/read/overrides.h"
 
 #include "cli/read/entry.h"
+#include "cli/read/quantity.h"
 #include "cli/read/style.h"
 #include "cli/read/switches.h"
 #include "cli/read/wish.h"
+#include "cli/write/quantity.h"
 #include "model/body/sanity.h"
 
 #include <algorithm>
@@ -81,6 +83,25 @@ void apply_limit(const std::string& text, const Source& source, Said& said, Styl
   style.overrides.push_back(std::move(own));
 }
 
+void apply_cloth_width(const std::string& text, Complaints& complaints, Cloth& cloth) {
+  const Source source{"--width", complaints};
+  std::string why;
+  const auto width = parse_quantity(text, kLength, why);
+  if (!width) return source.complain({}, "", why);
+  for (int i = 0; i < kClothFacts; ++i) {
+    const ClothFactInfo& fact = cloth_fact(i);
+    if (fact.member != &Cloth::width) continue;
+    if (*width >= fact.least && *width <= fact.most) {
+      cloth.width = *width;
+    } else {
+      source.complain({},
+                      "",
+                      write_quantity(*width, kLength, {}) + " is outside " +
+                          write_range(fact.least, fact.most, kLength, {}));
+    }
+  }
+}
+
 }  // namespace
 
 void apply_overrides(const Overrides& overrides, Complaints& complaints, LoadedJob& loaded) {
@@ -117,6 +138,8 @@ void apply_overrides(const Overrides& overrides, Complaints& complaints, LoadedJ
     if (which && is_first(switches, spoken(info(*which).id), text, switch_source))
       read_switch(*which, entry, entry.key, switch_source, loaded.job.style);
   }
+  if (overrides.cloth_width)
+    apply_cloth_width(*overrides.cloth_width, complaints, loaded.job.cloth);
   if (overrides.unit) loaded.job.unit = *overrides.unit;
 }
 

@@ -71,6 +71,26 @@ std::string StagedFile::keep() {
   return {};
 }
 
+StagedFolder::~StagedFolder() {
+  // rmdir leaves a folder alone that somebody else has put something into.
+  for (auto folder = made_.rbegin(); folder != made_.rend(); ++folder) ::rmdir(folder->c_str());
+}
+
+std::string StagedFolder::make(const std::string& path) {
+  std::error_code error;
+  if (fs::is_directory(path, error)) return {};
+  if (fs::exists(fs::symlink_status(path, error))) return "is there and no folder";
+  const fs::path parent = fs::path(path).parent_path();
+  // A path that ends in '/' has itself without the '/' as parent.
+  if (!parent.empty() && parent != path)
+    if (std::string why = make(parent.string()); !why.empty()) return why;
+  if (fs::is_directory(path, error)) return {};
+  if (::mkdir(path.c_str(), 0777) != 0)
+    return fmt::format("can't be made: {}", std::strerror(errno));
+  made_.push_back(path);
+  return {};
+}
+
 std::string write_out(const std::string& text) {
   return write_all(STDOUT_FILENO, text) ? "" : cant();
 }

@@ -3,6 +3,7 @@
 // its errors told.
 
 #include <string>
+#include <vector>
 
 namespace easewright {
 
@@ -25,6 +26,23 @@ class StagedFile {
  private:
   std::string fresh_;   ///< empty when there is nothing to remove
   std::string target_;  ///< the file behind a link
+};
+
+/// A folder for files. What of it is missing is made, and taken away again unless keep() is called;
+/// what is there stays as it is.
+class StagedFolder {
+ public:
+  StagedFolder() = default;
+  ~StagedFolder();
+  StagedFolder(const StagedFolder&) = delete;
+  StagedFolder& operator=(const StagedFolder&) = delete;
+
+  /// Once. Empty on success, else why not, in one sentence.
+  std::string make(const std::string& path);
+  void keep() { made_.clear(); }
+
+ private:
+  std::vector<std::string> made_;  ///< outermost first
 };
 
 /// Writes to standard output. Empty on success, else why not. A reader that is gone (EPIPE) is an

@@ -1,10 +1,11 @@
 #include "cli/write/report.h"
 
+#include "cli/write/finding.h"
 #include "cli/write/quantity.h"
 #include "cli/write/sureness.h"
+#include "cli/write/verdict.h"
 #include "cli/write/why.h"
 #include "cli/write/words.h"
-#include "model/rounding.h"
 
 #include <algorithm>
 #include <cmath>
@@ -20,98 +21,12 @@ using solver::Level;
 /// Misses that are told in full; any further ones get one line each, so that the rest of the report
 /// stays in sight.
 constexpr size_t kToldInFull = 4;
-/// Parts of a slack below this go unsaid, cm.
-constexpr double kSaidSlackCm = 0.05;
 /// How many estimates are named: those whose error is largest against what a tape would leave.
 constexpr size_t kNamedEstimates = 3;
 
-long count_missed(const FitResult& result, Level strength) {
-  return std::count_if(result.findings.begin(),
-                       result.findings.end(),
-                       [strength](const Finding& f) { return f.missed && f.strength == strength; });
-}
-
-/// 'missed 1 must and 3 wishes of 98'.
-std::string missed_counts(const FitResult& result) {
-  std::vector<std::string> counts;
-  for (const Level level : {Level::must, Level::should, Level::wish, Level::habit}) {
-    const long missed = count_missed(result, level);
-    const std::string_view plural = level == Level::wish ? "es" : "s";
-    if (missed > 0)
-      counts.push_back(fmt::format("{} {}{}", missed, to_string(level), missed == 1 ? "" : plural));
-  }
-  std::string text = "missed ";
-  for (size_t i = 0; i < counts.size(); ++i) {
-    if (i > 0) text += i + 1 == counts.size() ? " and " : ", ";
-    text += counts[i];
-  }
-  return text + fmt::format(" of {}", result.findings.size());
-}
-
 void write_verdict(Page& page, const FitResult& result) {
-  if (!has_answer(result)) {
-    page.paragraph(
-        "NO ANSWER: ",
-        "the garment can't be computed on this body; a rule or a habit divides by nothing",
-        Tone::bad);
-  } else if (!result.all_hold(Level::must)) {
-    page.paragraph("CAN'T BE WORN OR SEWN: ", missed_counts(result), Tone::bad);
-  } else if (!result.all_hold(Level::should)) {
-    page.paragraph("DOES NOT FIT WELL: ", missed_counts(result), Tone::bad);
-  } else if (!result.all_hold(Level::wish)) {
-    page.paragraph("FITS, not all as wished: ", missed_counts(result), Tone::good);
-  } else if (!result.all_hold(Level::habit)) {
-    page.paragraph("FITS: ", "all that is wished holds; " + missed_counts(result), Tone::good);
-  } else {
-    page.paragraph(
-        "FITS: ", fmt::format("all {} rules and wishes hold", result.findings.size()), Tone::good);
-  }
-}
-
-/// The rule's, but fine where that would write value and limit alike.
-Notation notation_of_miss(const Finding& f, LengthUnit unit) {
-  Notation notation = notation_of(f.rule, f.dimension, unit);
-  const double limit = f.miss < 0 ? f.lo : f.hi;
-  if (write_number(f.value, f.dimension, notation) == write_number(limit, f.dimension, notation))
-    notation.precision = Precision::fine;
-  return notation;
-}
-
-/// '1 cm under'.
-std::string miss_of(const Finding& f, LengthUnit unit) {
-  return write_amount(f.miss, f.dimension, notation_of_miss(f, unit)) +
-         (f.miss < 0 ? " under" : " over");
-}
-
-/// 'armhole clears the arm: 1 cm, wanted at least 2 cm (1 cm under)'.
-std::string sentence_of(const Finding& f, LengthUnit unit) {
-  const Notation notation = notation_of_miss(f, unit);
-  return fmt::format("{}: {}, wanted {} ({})",
-                     f.name,
-                     write_quantity(f.value, f.dimension, notation),
-                     write_wanted(f.lo, f.hi, f.dimension, notation),
-                     miss_of(f, unit));
-}
-
-/// '; in it 1.7 cm from running over the hollow (contour), -0.6 cm drawn up', or empty for what is
-/// no slack.
-std::string slack_sentence(const Finding& f, const FitResult& result, LengthUnit unit) {
-  std::vector<SlackTerm> terms = slack_terms(f, result);
-  const Notation notation = notation_of(f.rule, kLength, unit);
-  std::erase_if(terms, [&notation](const SlackTerm& t) {
-    return std::abs(t.amount) < kSaidSlackCm || write_number(t.amount, kLength, notation) == "0";
-  });
-  std::stable_sort(terms.begin(), terms.end(), [](const SlackTerm& a, const SlackTerm& b) {
-    return a.amount > b.amount;
-  });
-  std::string text;
-  for (const SlackTerm& term : terms) {
-    text += fmt::format("{}{} {}",
-                        text.empty() ? "; in it " : ", ",
-                        write_quantity(term.amount, kLength, notation),
-                        term.text);
-  }
-  return text;
+  const Verdict verdict = verdict_of(result);
+  page.paragraph(verdict.head, verdict.rest, verdict.good ? Tone::good : Tone::bad);
 }
 
 /// The `nth` miss, from 1.
@@ -130,7 +45,7 @@ void write_misses(Page& page, const Judged& judged) {
     if (told == 0) page.gap();
     const std::string lead = fmt::format("{:<9} ", to_string(f.strength));
     const bool serious = f.strength <= Level::should;
-    std::string text = sentence_of(f, unit);
+    std::string text = miss_sentence(f, unit);
     if (serious && f.rule != nullptr) text += ": " + f.rule->because;
     if (is_told_in_full(f, ++told)) {
       page.paragraph(
@@ -278,11 +193,7 @@ void write_estimates(Page& page, const FitResult& result, LengthUnit unit) {
 
 /// Whether the draft still holds once it is read off a tape: a cutter cuts what is printed here.
 void write_rounding(Page& page, const FitResult& result, LengthUnit unit) {
-  std::string lost;
-  for (const Finding& f : lost_by_rounding(result, as_rounded(result, unit))) {
-    lost += (lost.empty() ? "" : ", ") + f.name + " by " +
-            write_amount(f.miss, f.dimension, notation_of_miss(f, unit));
-  }
+  const std::string lost = lost_by_reading(result, unit);
   if (lost.empty()) return;
   page.paragraph("Rounded   ",
                  std::string("as printed, to ") +

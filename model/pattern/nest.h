@@ -24,10 +24,14 @@ struct NestShape {
   int count = 1;
   bool mirrored_pairs = false;  ///< every second one mirrored (left, right)
   bool on_fold = false;  ///< outline is the half; its fold edge is x = 0, the cloth to the right
-  /// With a repeat: this point's y must be congruent, over all shapes of one match group, modulo
-  /// the repeat.
+  /// With a repeat along the cloth: this point's y must be congruent, over all shapes of one match
+  /// group, modulo the repeat.
   int match_group = -1;
   double match_y = 0;
+  /// With a repeat across: the same for this point's x and the centre group. On a folded cloth it
+  /// lies whole repeats from the fold, as the fold runs along the middle of a figure.
+  int centre_group = -1;
+  double centre_x = 0;
 };
 
 enum class Layering { single, folded };
@@ -35,16 +39,19 @@ enum class Layering { single, folded };
 struct NestCloth {
   double width = 140;  ///< usable, cm
   Layering layering = Layering::single;
-  bool nap = false;   ///< all one way
-  double repeat = 0;  ///< along the cloth, 0: plain
-  double gap = 0.2;   ///< between cut lines, for the scissors
+  bool nap = false;          ///< all one way
+  double repeat = 0;         ///< along the cloth, 0: plain
+  double repeat_across = 0;  ///< the same across it
+  double gap = 0.2;          ///< between cut lines, for the scissors
 };
 
 struct NestOptions {
   double seconds = 1.0;  ///< of search; at least one layout is tried, however long it takes
   unsigned seed = 1;
   long layouts = 0;  ///< > 0: so many instead; then the same seed gives the same plan
-  int threads = 0;   ///< at most four are of use; 0: as many as there are processors
+  /// With layouts, > 0: from half of these seconds on the search hurries so as to end with them.
+  double at_most = 0;
+  int threads = 0;  ///< at most four are of use; 0: as many as there are processors
 };
 
 struct Placed {
