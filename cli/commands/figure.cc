@@ -16,8 +16,7 @@ bool is_pdf(const std::string& path) { return path.ends_with(".pdf") || path.end
 
 int hand_out(const Options& options, const DrawnFigure& figure, const std::string& line, int code) {
   const std::string& path = *options.figure;
-  return deliver(
-      {{path, is_pdf(path) ? figure_pdf(figure) : figure_svg(figure)}}, line + "\n", code);
+  return deliver({{path, is_pdf(path) ? figure_pdf(figure) : figure_svg(figure)}}, line, code);
 }
 
 int draw_fit(const Options& options, const Loaded& loaded) {
@@ -66,7 +65,7 @@ int draw_plan(const Options& options, const Loaded& loaded) {
   if (!complaints.empty()) return refuse(complaints);
   return hand_out(options,
                   figure_of(altered, wanted - 1),
-                  fmt::format("{}: before and after plan {}", job.job.label, wanted),
+                  fmt::format("{}: before and after plan {}\n", job.job.label, wanted),
                   can_be_met(altered) ? kAllHolds : kSomethingMissed);
 }
 

@@ -117,6 +117,30 @@ void draw_before(Canvas& canvas, const Figure& f, const Lay& lay) {
     if (line.kind == LineKind::edge) canvas.line(laid(line.path, lay), kBefore);
 }
 
+/// Moves the rings of a column, from above, as little as it takes that none covers another: those
+/// that crowd share their heights' mean (pool adjacent violators; Barlow et al. 1972).
+void make_room(std::vector<PlacedMark>& column) {
+  constexpr double kApart = 2 * kRing + 0.06;
+  struct Crowd {
+    double sum = 0;
+    int count = 0;
+    double mean() const { return sum / count; }
+  };
+  std::vector<Crowd> crowds;
+  for (size_t i = 0; i < column.size(); ++i) {
+    crowds.push_back({column[i].ring.y + kApart * static_cast<double>(i), 1});
+    while (crowds.size() > 1 && crowds.back().mean() > crowds[crowds.size() - 2].mean()) {
+      crowds[crowds.size() - 2].sum += crowds.back().sum;
+      crowds[crowds.size() - 2].count += crowds.back().count;
+      crowds.pop_back();
+    }
+  }
+  size_t i = 0;
+  for (const Crowd& crowd : crowds)
+    for (int n = 0; n < crowd.count; ++n, ++i)
+      column[i].ring.y = crowd.mean() - kApart * static_cast<double>(i);
+}
+
 /// Rings beside the figure, each as near to the height of its spot as its fellows allow.
 std::vector<PlacedMark> place_marks(const std::vector<Marked>& marks,
                                     const Figure& f,
@@ -131,22 +155,12 @@ std::vector<PlacedMark> place_marks(const std::vector<Marked>& marks,
     const double x = std::max(lay.scale * out + 0.35, std::abs(spot.x - middle.x) + 0.4);
     (to_left ? left : right).push_back({m.number, {middle.x + (to_left ? -x : x), spot.y}, spot});
   }
-  constexpr double kApart = 2 * kRing + 0.06;
   std::vector<PlacedMark> all;
   for (std::vector<PlacedMark>* column : {&left, &right}) {
     std::stable_sort(column->begin(), column->end(), [](const PlacedMark& a, const PlacedMark& b) {
       return a.ring.y > b.ring.y;
     });
-    // Rings that would cover each other make room evenly, up and down.
-    for (int round = 0; round < 200; ++round) {
-      for (size_t i = 1; i < column->size(); ++i) {
-        Point &upper = (*column)[i - 1].ring, &lower = (*column)[i].ring;
-        const double lacks = kApart - (upper.y - lower.y);
-        if (lacks <= 0) continue;
-        upper.y += 0.5 * lacks;
-        lower.y -= 0.5 * lacks;
-      }
-    }
+    make_room(*column);
     all.insert(all.end(), column->begin(), column->end());
   }
   return all;

@@ -5,6 +5,7 @@
 #include "cli/draw/svg.h"
 #include "cli/write/quantity.h"
 #include "cli/write/report.h"
+#include "cli/write/verdict.h"
 #include "cli/write/words.h"
 #include "model/figure/spots.h"
 
@@ -21,34 +22,6 @@ namespace {
 using V = ValueKey;
 using M = MeasureKey;
 using figure::Marked;
-
-/// 'wanted at least 2 cm', written as fine as it takes to tell it from the value.
-std::string wanted(const Finding& f, const Notation& notation) {
-  return "wanted " + write_wanted(f.lo, f.hi, f.dimension, notation);
-}
-
-Notation notation_of_miss(const Finding& f, LengthUnit unit) {
-  Notation notation = notation_of(f.rule, f.dimension, unit);
-  const double limit = f.miss < 0 ? f.lo : f.hi;
-  if (write_number(f.value, f.dimension, notation) == write_number(limit, f.dimension, notation))
-    notation.precision = Precision::fine;
-  return notation;
-}
-
-std::string amount_of(const Finding& f, LengthUnit unit) {
-  return write_amount(f.miss, f.dimension, notation_of_miss(f, unit)) +
-         (f.miss < 0 ? " under" : " over");
-}
-
-/// 'fronts cover the knee when seated: -6.5 cm, wanted at least 0 cm (6.5 cm under)'.
-std::string sentence(const Finding& f, LengthUnit unit) {
-  const Notation notation = notation_of_miss(f, unit);
-  return fmt::format("{}: {}, {} ({})",
-                     f.name,
-                     write_quantity(f.value, f.dimension, notation),
-                     wanted(f, notation),
-                     amount_of(f, unit));
-}
 
 /// The lengths that the drawing shows.
 std::string drawn_lengths(const Values<double>& v,
@@ -121,14 +94,16 @@ DrawnFigure figure_of(const Judged& judged) {
   draw::FigureSheet sheet;
   sheet.title = title_of(judged);
   sheet.unit = unit;
+  const Verdict verdict = verdict_of(result);
   sheet.figures = {
+      verdict.head + verdict.rest,
       drawn_lengths(result.values, result.measures, result.posed->frame, dressed.parts, unit)};
   sheet.all_well = "Everything that is asked and wished holds.";
-  std::string description = fmt::format("Front, back and left side. {}.", sheet.figures.front());
+  std::string description = fmt::format("Front, back and left side. {}.", sheet.figures.back());
   for (const Marked& mark : state.marks) {
     sheet.legend.push_back({mark.number,
                             std::string(to_string(mark.finding->strength)),
-                            sentence(*mark.finding, unit)});
+                            miss_sentence(*mark.finding, unit)});
     description += fmt::format(" {}: {}.", mark.number, sheet.legend.back().text);
   }
   return {draw::draw_figure(state, sheet), {sheet.title, description}, unit};
@@ -166,16 +141,16 @@ DrawnFigure figure_of(const Altered& altered, size_t plan_place) {
   sheet.all_well = "No must or should is missed by more than its tolerance.";
   for (const Marked& mark : before.marks) {
     const Finding* left = named(plan.findings, mark.finding->name);
-    const std::string settled = left == nullptr || !left->missed ? "holds" : amount_of(*left, unit);
+    const std::string settled = left == nullptr || !left->missed ? "holds" : miss_of(*left, unit);
     sheet.legend.push_back({mark.number,
                             std::string(to_string(mark.finding->strength)),
-                            sentence(*mark.finding, unit) + "; after: " + settled});
+                            miss_sentence(*mark.finding, unit) + "; after: " + settled});
   }
   for (const Marked& mark : after.marks) {
     if (mark.number <= static_cast<int>(now.size())) continue;
     sheet.legend.push_back({mark.number,
                             std::string(to_string(mark.finding->strength)),
-                            sentence(*mark.finding, unit) + ", after only"});
+                            miss_sentence(*mark.finding, unit) + ", after only"});
   }
   std::string description = "Front and back before and after. " + sheet.figures.front() + ".";
   for (const draw::LegendLine& line : sheet.legend)

@@ -63,6 +63,20 @@ double Course::slope(double height) const {
          t * (t - 2 * u) * slopes_[i + 1];
 }
 
+Course Course::outside(const Course& other, double sign, double off) const {
+  const double low = knots_.front().height, high = knots_.back().height;
+  const int steps = std::max(1, static_cast<int>(std::ceil((high - low) / 1.5)));
+  std::vector<Knot> kept;
+  bool inside = false;
+  for (int i = 0; i <= steps; ++i) {
+    const double h = low + (high - low) * i / steps;
+    const double least = sign * (other.at(h) + sign * off), is = sign * at(h);
+    inside = inside || is < least;
+    kept.push_back({h, sign * std::max(is, least)});
+  }
+  return inside ? Course(std::move(kept)) : *this;
+}
+
 Path Course::run(double from, double to) const {
   std::vector<double> stops{std::min(from, to)};
   for (const Knot& k : knots_)

@@ -26,6 +26,9 @@ class Course {
   /// As a line {value, height} from one height to another, either way.
   Path run(double from, double to) const;
   const std::vector<Knot>& knots() const { return knots_; }
+  /// Itself where it keeps `off` outside `other` (sign 1: above it, -1: below) from end to end;
+  /// else with knots every 1.5 cm that do.
+  Course outside(const Course& other, double sign, double off) const;
 
  private:
   size_t segment(double height) const;

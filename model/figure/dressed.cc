@@ -124,7 +124,8 @@ class BodiceOnBody {
   Course side_course() const {
     return course([this](double h) { return std::pair(0.0, s_.half_width.at(h)); },
                   1,
-                  d_.out.levels.underarm);
+                  d_.out.levels.underarm)
+        .outside(s_.half_width, 1, 0.5 * kOffSkin);
   }
   /// The profile in side view, from the edge at `top` down. It lies on the skin as far as bust or
   /// blades, rests on them and hangs from there.
@@ -154,7 +155,7 @@ class BodiceOnBody {
     }
     knots.push_back(resting);
     knots.push_back(waist);
-    return Course(std::move(knots));
+    return Course(std::move(knots)).outside(skin, sign, 0.5 * kOffSkin);
   }
 
   /// Where a width along the cloth from the centre comes to lie across the chest.

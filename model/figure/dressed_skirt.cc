@@ -78,7 +78,7 @@ class SkirtOnBody {
       // The leg below the seat may stand out further than the hip.
       knots.push_back({h, std::max(hangs * spread(h), s_.half_width.at(h)) + kOffSkin});
     }
-    return Course(std::move(knots));
+    return Course(std::move(knots)).outside(s_.half_width, 1, 0.5 * kOffSkin);
   }
 
   Course depth_course(double sign) const {
@@ -97,7 +97,7 @@ class SkirtOnBody {
       const double out = middle + (hangs - middle) * spread(h);
       knots.push_back({h, sign * (std::max(sign * out, sign * skin.at(h)) + kOffSkin)});
     }
-    return Course(std::move(knots));
+    return Course(std::move(knots)).outside(skin, sign, 0.5 * kOffSkin);
   }
 
   /// Where a width along the front from its centre comes to lie across, at a height.

@@ -48,8 +48,11 @@ void line_to(Path& path, const Point& to) {
 
 void join(Path& path, const Path& more) {
   if (more.empty()) return;
-  if (!path.empty() && geometry::distance(path.back().p3, more.front().p0) > kMeet)
-    line_to(path, more.front().p0);
+  if (!path.empty()) {
+    // Not geometry::distance, which never falls below 1e-6.
+    const Point gap = more.front().p0 - path.back().p3;
+    if (std::hypot(gap.x, gap.y) > kMeet) line_to(path, more.front().p0);
+  }
   path.insert(path.end(), more.begin(), more.end());
 }
 
