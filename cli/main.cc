@@ -3,10 +3,12 @@
 #include "cli/commands/alter.h"
 #include "cli/commands/check.h"
 #include "cli/commands/cut.h"
+#include "cli/commands/figure.h"
 #include "cli/commands/fit.h"
 #include "cli/commands/list.h"
 #include "cli/commands/map.h"
 #include "cli/commands/reach.h"
+#include "cli/commands/slip.h"
 #include "cli/options.h"
 
 #include <cstdio>
@@ -27,8 +29,12 @@ int run(const Options& options) {
       return run_reach(options);
     case Command::map:
       return run_map(options);
+    case Command::slip:
+      return run_slip(options);
     case Command::alter:
       return run_alter(options);
+    case Command::figure:
+      return run_figure(options);
     case Command::cut:
       return run_cut(options);
     case Command::list:

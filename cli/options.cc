@@ -15,7 +15,8 @@
 namespace easewright {
 namespace {
 
-const std::vector<std::string> kCommands = {"fit", "check", "reach", "map", "alter", "cut", "list"};
+const std::vector<std::string> kCommands = {
+    "fit", "check", "reach", "map", "cut", "slip", "figure", "alter", "list"};
 
 constexpr const char* kAbout =
     "Computes the numbers that a garment is cut by, from a body's measures, a cloth, a style and "
@@ -121,6 +122,8 @@ CLI::App* add_fit(CLI::App& app, Options& options, std::string& units) {
       "--effects",
       [&options] { options.effects = Effects::told; },
       "say what 1 cm more of each wish does");
+  fit->add_option("--html", options.html, "write everything as one HTML file to read and to print")
+      ->type_name("FILE");
   fit->add_option_function<double>(
          "--sure",
          [&options](double percent) {
@@ -173,6 +176,15 @@ CLI::App* add_map(CLI::App& app, Options& options, std::string& units) {
   return map;
 }
 
+CLI::App* add_slip(CLI::App& app, Options& options, std::string& units) {
+  CLI::App* slip = add_command(
+      app, "slip", "what a sewer needs at the machine, in order of work", options, units);
+  add_one_job(*slip, options);
+  slip->add_option("--out", options.slip, "write the slip to this file, and nothing here")
+      ->type_name("FILE");
+  return slip;
+}
+
 CLI::App* add_alter(CLI::App& app, Options& options, std::string& units) {
   CLI::App* alter = add_command(app,
                                 "alter",
@@ -188,6 +200,24 @@ CLI::App* add_alter(CLI::App& app, Options& options, std::string& units) {
       [&options] { options.length = Length::all; },
       "tell every plan in full, and why a move is ruled out");
   return alter;
+}
+
+CLI::App* add_figure(CLI::App& app, Options& options, std::string& units) {
+  CLI::App* figure =
+      app.add_subcommand("figure", "draw the garment on the body: front, back and side, to scale");
+  add_what_if(*figure, options, units);
+  add_one_job(*figure, options);
+  figure->add_option("--out", options.figure, "the file to draw into: FILE.svg, FILE.pdf or '-'")
+      ->required()
+      ->type_name("FILE");
+  figure
+      ->add_option("--plan",
+                   options.figure_plan,
+                   "before and after this plan of alter, for a garment in hand ('made:')")
+      ->check(CLI::Range(1, kMostPlans))
+      ->type_name("NUMBER");
+  figure->footer(kFooter);
+  return figure;
 }
 
 CLI::App* add_cut(CLI::App& app, Options& options, std::string& units) {
@@ -247,7 +277,7 @@ std::string option_name(const std::string& argument) {
 }
 
 /// A mistyped command or option, with what was probably meant; empty when all are known.
-std::string find_slip(const CLI::App& app, const std::vector<std::string>& arguments) {
+std::string find_mistyped(const CLI::App& app, const std::vector<std::string>& arguments) {
   const CLI::App* command = nullptr;
   for (const std::string& argument : arguments) {
     if (argument == "--") break;
@@ -264,8 +294,8 @@ std::string find_slip(const CLI::App& app, const std::vector<std::string>& argum
     if (command != nullptr || argument.starts_with('-')) continue;
     if (std::find(kCommands.begin(), kCommands.end(), argument) == kCommands.end()) {
       return fmt::format(
-          "there is no command '{}'{}; known are fit, check, reach, map, alter, "
-          "cut and list",
+          "there is no command '{}'{}; known are fit, check, reach, map, cut, "
+          "slip, figure, alter and list",
           argument,
           suggestion(argument, kCommands));
     }
@@ -277,7 +307,12 @@ std::string find_slip(const CLI::App& app, const std::vector<std::string>& argum
 /// Two outputs that would go to one place, or one that would go over a job; empty when none does.
 std::string find_clash(const Options& options) {
   const std::pair<const char*, const std::optional<std::string>&> outputs[] = {
-      {"--json", options.json}, {"--csv", options.csv}, {"--svg", options.svg}};
+      {"--json", options.json},
+      {"--csv", options.csv},
+      {"--svg", options.svg},
+      {"--out", options.slip},
+      {"--out", options.figure},
+      {"--html", options.html}};
   for (const auto& [name, path] : outputs) {
     if (!path) continue;
     const std::string place = *path == "-" ? "standard output" : "'" + *path + "'";
@@ -349,7 +384,9 @@ ParsedOptions parse_options(int argc, char** argv) {
       app, "check", "judge the drafts that the jobs bring ('draft:')", options, units);
   CLI::App* reach = add_reach(app, options, units);
   CLI::App* map = add_map(app, options, units);
+  CLI::App* slip = add_slip(app, options, units);
   CLI::App* alter = add_alter(app, options, units);
+  CLI::App* figure = add_figure(app, options, units);
   CLI::App* cut = add_cut(app, options, units);
   CLI::App* list = app.add_subcommand("list", "list what rules, measures, values ... there are");
   list->add_option(
@@ -364,7 +401,7 @@ ParsedOptions parse_options(int argc, char** argv) {
     std::fputs(wrapped(app.help()).c_str(), stderr);
     return {std::nullopt, kBadInput};
   }
-  if (const std::string slip = find_slip(app, arguments); !slip.empty()) return wrong(slip);
+  if (const std::string what = find_mistyped(app, arguments); !what.empty()) return wrong(what);
   try {
     app.parse(argc, argv);
   } catch (const CLI::CallForHelp&) {
@@ -386,7 +423,9 @@ ParsedOptions parse_options(int argc, char** argv) {
                                                     {check, Command::check},
                                                     {reach, Command::reach},
                                                     {map, Command::map},
+                                                    {slip, Command::slip},
                                                     {alter, Command::alter},
+                                                    {figure, Command::figure},
                                                     {cut, Command::cut},
                                                     {list, Command::list}};
   for (const auto& [command, is] : commands) {

@@ -20,7 +20,7 @@ enum ExitCode {
   kInternalError = 3,
 };
 
-enum class Command { fit, check, list, reach, map, alter, cut };
+enum class Command { fit, check, list, reach, map, cut, slip, figure, alter };
 
 /// How much of the report is printed: one line a job, one screen, or with every rule's sureness.
 enum class Length { brief, usual, all };
@@ -50,10 +50,14 @@ struct Options {
   int columns = 48, rows = 48;  ///< of the map
   int threads = 0;              ///< 0: as many as the machine has
   std::optional<std::string> csv, svg;
-  int plans = 3;                     ///< how many `alter` hands out at most
-  std::string out;                   ///< the folder that `cut` writes into
-  std::optional<draw::Paper> paper;  ///< nothing: as the unit has it
-  std::optional<Layering> layering;  ///< nothing: as the cloth wants it
+  std::optional<std::string> slip;    ///< where the slip goes in place of standard output
+  std::optional<std::string> html;    ///< of `fit`
+  int plans = 3;                      ///< how many `alter` hands out at most
+  std::optional<std::string> figure;  ///< the file that `figure` draws into, or '-'
+  std::optional<int> figure_plan;     ///< of an alteration, which `figure` draws
+  std::string out;                    ///< the folder that `cut` writes into
+  std::optional<draw::Paper> paper;   ///< nothing: as the unit has it
+  std::optional<Layering> layering;   ///< nothing: as the cloth wants it
   Plan plan = Plan::drawn;
   std::string date;  ///< as it is printed; empty: none
 };

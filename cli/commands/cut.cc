@@ -6,11 +6,11 @@
 #include "cli/draw/pdf.h"
 #include "cli/draw/plan_drawing.h"
 #include "cli/draw/svg.h"
-#include "cli/read/allowances.h"
 #include "cli/write/cut.h"
 #include "cli/write/cut_words.h"
 #include "cli/write/file.h"
 #include "cli/write/report.h"
+#include "cli/write/slip.h"
 #include "cli/write/verdict.h"
 #include "model/fit.h"
 #include "model/pattern/cut_line.h"
@@ -29,6 +29,7 @@ constexpr const char* kPattern = "pattern";
 constexpr const char* kPlan = "cutting-plan";
 /// Of labels in characters: what a sheet, and a piece on the plan, have room for.
 constexpr size_t kMostLabel = 60, kMostName = 24;
+constexpr const char* kSlip = "slip.txt";
 /// Of search for a cutting plan at most.
 constexpr double kSeconds = 1, kGroupSeconds = 2;
 
@@ -152,6 +153,11 @@ class Cutting {
     garment.pairs = seam_pairs(garment.pieces);
     garment.cautions = cautions_of(garment.pieces);
     draw_pattern(garment, folder);
+    const Slip slip = slip_of(garment.judged.result, garment.pieces, job.job.unit);
+    write(garment.files,
+          inside(folder, kSlip),
+          write_slip(garment.judged, slip),
+          "what is sewn, in order, with every length");
   }
 
   /// Notes on what of the bodies can't be, each with its place.
@@ -252,10 +258,7 @@ std::vector<Allowances> read_all_allowances(const std::vector<LoadedJob>& jobs,
                                             Complaints& complaints) {
   std::vector<Allowances> all;
   for (const LoadedJob& job : jobs) {
-    Allowances& own = all.emplace_back();
-    if (job.allowances && job.allowances->kind != YamlNode::Kind::null)
-      own = read_allowances(
-          *job.allowances, "allowances", {job.file, complaints}, job.job.style.switches);
+    all.push_back(allowances_of(job, complaints));
     const Cloth &first = jobs.front().job.cloth, &cloth = job.job.cloth;
     if (options.plan == Plan::drawn && cloth.label != first.label)
       complaints.add(

@@ -21,13 +21,13 @@ int run_fit(const Options& options) {
     judged.sure = options.sure;
     judged.result = options.sure ? fit_surely(job, catalogue, *options.sure) : fit(job, catalogue);
     // One line a job needs no more, unless programs want everything.
-    const bool brief = options.length == Length::brief && !options.json;
+    const bool brief = options.length == Length::brief && !options.json && !options.html;
     if (brief || !has_answer(judged.result)) return;
     judged.doubts = uncertainty(job, catalogue, judged.result);
     judged.effects = wish_effects(judged.result);
     judged.tell_effects = options.effects == Effects::told;
     judged.tell_all = judged.tell_slacks = options.length == Length::all;
-    if (options.length != Length::brief && options.why == Why::told) {
+    if ((options.length != Length::brief || options.html) && options.why == Why::told) {
       judged.why = explain(job, catalogue, judged.result, explain_options(job.unit));
     }
   });

@@ -1,5 +1,7 @@
 #include "cli/commands/judge.h"
 
+#include "cli/commands/leaf.h"
+#include "cli/write/html.h"
 #include "cli/write/json.h"
 #include "cli/write/report.h"
 
@@ -38,12 +40,22 @@ std::string report_of(const std::vector<Judged>& all, Length length) {
   return text;
 }
 
+std::string html_of(const std::vector<Judged>& all, const std::vector<Allowances>& allowances) {
+  std::vector<Leaf> leaves;
+  for (size_t i = 0; i < all.size(); ++i) leaves.push_back(leaf_of(all[i], allowances[i], i));
+  return write_html(leaves);
+}
+
 }  // namespace
 
 int judge(const Options& options, Draft draft, const Judgement& judgement) {
   Complaints complaints;
   const auto loaded = load(options, draft, complaints);
   if (!loaded) return refuse(complaints);
+  std::vector<Allowances> allowances;  // drawn by the page alone
+  if (options.html) {
+    for (const LoadedJob& job : loaded->jobs) allowances.push_back(allowances_of(job, complaints));
+  }
   const std::vector<Judged> all = judge_all(*loaded, judgement, complaints);
   if (!complaints.empty()) return refuse(complaints);
 
@@ -55,6 +67,7 @@ int judge(const Options& options, Draft draft, const Judgement& judgement) {
     const char* command = options.command == Command::fit ? "fit" : "check";
     files.push_back({*options.json, write_json(all, command)});
   }
+  if (options.html) files.push_back({*options.html, html_of(all, allowances)});
   return deliver(files, report_of(all, options.length), code);
 }
 

@@ -1,5 +1,6 @@
 #include "cli/commands/load.h"
 
+#include "cli/read/allowances.h"
 #include "cli/read/catalogue.h"
 #include "cli/read/data_folder.h"
 #include "cli/write/file.h"
@@ -60,6 +61,12 @@ std::optional<Loaded> load(const Options& options, Draft draft, Complaints& comp
   if (!complaints.empty()) return std::nullopt;
   loaded.catalogue = std::move(*catalogue);
   return loaded;
+}
+
+Allowances allowances_of(const LoadedJob& job, Complaints& complaints) {
+  if (!job.allowances || job.allowances->kind == YamlNode::Kind::null) return {};
+  return read_allowances(
+      *job.allowances, "allowances", {job.file, complaints}, job.job.style.switches);
 }
 
 int deliver(const std::vector<Wanted>& files, const std::string& report, int code) {

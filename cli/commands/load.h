@@ -6,6 +6,7 @@
 #include "cli/read/complaint.h"
 #include "cli/read/job.h"
 #include "model/job.h"
+#include "model/pattern/pieces.h"
 
 #include <optional>
 #include <string>
@@ -20,6 +21,9 @@ struct Loaded {
 
 /// Nothing after a complaint.
 std::optional<Loaded> load(const Options& options, Draft draft, Complaints& complaints);
+
+/// The job's seam allowances, the usual ones where it gives none.
+Allowances allowances_of(const LoadedJob& job, Complaints& complaints);
 
 /// A file that was asked for.
 struct Wanted {

@@ -1,11 +1,11 @@
 #include "cli/write/report.h"
 
+#include "cli/write/finding.h"
 #include "cli/write/quantity.h"
 #include "cli/write/sureness.h"
 #include "cli/write/verdict.h"
 #include "cli/write/why.h"
 #include "cli/write/words.h"
-#include "model/rounding.h"
 
 #include <algorithm>
 #include <cmath>
@@ -21,35 +21,12 @@ using solver::Level;
 /// Misses that are told in full; any further ones get one line each, so that the rest of the report
 /// stays in sight.
 constexpr size_t kToldInFull = 4;
-/// Parts of a slack below this go unsaid, cm.
-constexpr double kSaidSlackCm = 0.05;
 /// How many estimates are named: those whose error is largest against what a tape would leave.
 constexpr size_t kNamedEstimates = 3;
 
 void write_verdict(Page& page, const FitResult& result) {
   const Verdict verdict = verdict_of(result);
   page.paragraph(verdict.head, verdict.rest, verdict.good ? Tone::good : Tone::bad);
-}
-
-/// '; in it 1.7 cm from running over the hollow (contour), -0.6 cm drawn up', or empty for what is
-/// no slack.
-std::string slack_sentence(const Finding& f, const FitResult& result, LengthUnit unit) {
-  std::vector<SlackTerm> terms = slack_terms(f, result);
-  const Notation notation = notation_of(f.rule, kLength, unit);
-  std::erase_if(terms, [&notation](const SlackTerm& t) {
-    return std::abs(t.amount) < kSaidSlackCm || write_number(t.amount, kLength, notation) == "0";
-  });
-  std::stable_sort(terms.begin(), terms.end(), [](const SlackTerm& a, const SlackTerm& b) {
-    return a.amount > b.amount;
-  });
-  std::string text;
-  for (const SlackTerm& term : terms) {
-    text += fmt::format("{}{} {}",
-                        text.empty() ? "; in it " : ", ",
-                        write_quantity(term.amount, kLength, notation),
-                        term.text);
-  }
-  return text;
 }
 
 /// The `nth` miss, from 1.
@@ -216,11 +193,7 @@ void write_estimates(Page& page, const FitResult& result, LengthUnit unit) {
 
 /// Whether the draft still holds once it is read off a tape: a cutter cuts what is printed here.
 void write_rounding(Page& page, const FitResult& result, LengthUnit unit) {
-  std::string lost;
-  for (const Finding& f : lost_by_rounding(result, as_rounded(result, unit))) {
-    lost += (lost.empty() ? "" : ", ") + f.name + " by " +
-            write_amount(f.miss, f.dimension, notation_of_miss(f, unit));
-  }
+  const std::string lost = lost_by_reading(result, unit);
   if (lost.empty()) return;
   page.paragraph("Rounded   ",
                  std::string("as printed, to ") +

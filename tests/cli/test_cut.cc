@@ -16,7 +16,7 @@ namespace fs = std::filesystem;
 namespace {
 
 const std::vector<std::string> kFiles = {
-    "cutting-plan.pdf", "cutting-plan.svg", "pattern.pdf", "pattern.svg"};
+    "cutting-plan.pdf", "cutting-plan.svg", "pattern.pdf", "pattern.svg", "slip.txt"};
 
 Ran cut(const std::string& job,
         const std::string& folder,
@@ -56,7 +56,11 @@ TEST_CASE("cut writes pattern and cutting plan, and says what is cut, sewn and b
   CHECK(scratch.files() == std::vector<std::string>{"new/deep/cutting-plan.pdf",
                                                     "new/deep/cutting-plan.svg",
                                                     "new/deep/pattern.pdf",
-                                                    "new/deep/pattern.svg"});
+                                                    "new/deep/pattern.svg",
+                                                    "new/deep/slip.txt"});
+  // What is sewn is what `slip` says.
+  CHECK(bytes_of(scratch.path("new/deep/slip.txt")) ==
+        run_program({"slip", choir_job("alto-2")}).out);
   for (const std::string& line : lines_of(ran.out)) CHECK(line.size() <= 80);
   const std::string said = unwrapped(ran.out);
   CHECK_THAT(said, Catch::Contains("FITS: all"));
@@ -158,7 +162,7 @@ TEST_CASE("other files of the folder stay, our own are replaced") {
   CHECK(bytes_of(scratch.path("o/notes.txt")) == "keep me");
   CHECK(bytes_of(scratch.path("o/pattern.pdf")).starts_with("%PDF"));
   CHECK(scratch.files() ==
-        std::vector<std::string>{"o/notes.txt", "o/pattern.pdf", "o/pattern.svg"});
+        std::vector<std::string>{"o/notes.txt", "o/pattern.pdf", "o/pattern.svg", "o/slip.txt"});
 }
 
 TEST_CASE("where one file can't be written, none is, and no folder is left behind") {
@@ -275,12 +279,15 @@ TEST_CASE("of several jobs each has a folder, and one plan is of all") {
   CHECK(ran.exit_code <= 1);
   CHECK(scratch.files() == std::vector<std::string>{"o/bass-1/pattern.pdf",
                                                     "o/bass-1/pattern.svg",
+                                                    "o/bass-1/slip.txt",
                                                     "o/bass-2/pattern.pdf",
                                                     "o/bass-2/pattern.svg",
+                                                    "o/bass-2/slip.txt",
                                                     "o/cutting-plan.pdf",
                                                     "o/cutting-plan.svg",
                                                     "o/tenor-1/pattern.pdf",
-                                                    "o/tenor-1/pattern.svg"});
+                                                    "o/tenor-1/pattern.svg",
+                                                    "o/tenor-1/slip.txt"});
   for (const std::string& line : lines_of(ran.out)) CHECK(line.size() <= 80);
   // A group lies in a single layer where nothing is said.
   CHECK_THAT(unwrapped(ran.out), Catch::Contains("145 cm wide, in a single layer: buy "));

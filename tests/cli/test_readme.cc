@@ -88,7 +88,8 @@ TEST_CASE("what the README shows is what its commands print") {
     INFO(shown.command);
     std::vector<std::string> words = words_of(shown.command);
     words.erase(words.begin());
-    // What is written goes to a folder of the test's own; where it went is left out of what is shown.
+    // What is written goes to a folder of the test's own; where it went is left out of what is
+    // shown.
     const Scratch scratch;
     const auto out = std::find(words.begin(), words.end(), "--out");
     if (out != words.end() && out + 1 != words.end()) *(out + 1) = scratch.path(*(out + 1));
@@ -106,7 +107,8 @@ TEST_CASE("what the README shows is what its commands print") {
 TEST_CASE("every command and option of the README is one") {
   std::string help = run_program({"--help"}).out;
   std::vector<std::string> commands;
-  for (const char* command : {"fit", "check", "reach", "map", "alter", "cut", "list"}) {
+  for (const char* command :
+       {"fit", "check", "reach", "map", "cut", "slip", "figure", "alter", "list"}) {
     const Ran ran = run_program({command, "--help"});
     if (ran.exit_code != 0) continue;  // no such command: a line that names it fails below
     commands.emplace_back(command);
