@@ -27,9 +27,9 @@ namespace {
 /// What the files are called; each stands for itself once it has left its folder.
 constexpr const char* kPattern = "pattern";
 constexpr const char* kPlan = "cutting-plan";
+constexpr const char* kSlip = "slip.txt";
 /// Of labels in characters: what a sheet, and a piece on the plan, have room for.
 constexpr size_t kMostLabel = 60, kMostName = 24;
-constexpr const char* kSlip = "slip.txt";
 /// Of search for a cutting plan at most.
 constexpr double kSeconds = 1, kGroupSeconds = 2;
 
