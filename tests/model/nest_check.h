@@ -164,7 +164,7 @@ inline std::vector<std::string> faults_of(const NestPlan& plan,
       faults.push_back(who + " at no fold");
     if (folded && shape.on_fold && one.at.x != 0) faults.push_back(who + " not on the fold");
     if (one.at_fold) {
-      if (e.x0 != 0) faults.push_back(who + " not at the fold");
+      if (std::abs(e.x0) > 1e-9) faults.push_back(who + " not at the fold");
       if (one.turned != one.mirrored) faults.push_back(who + " folded the wrong way");
       const Extent own = extent_of(shape.outline);
       const double wide = (own.x1 - own.x0) * (shape.on_fold ? 1 : 0.5);
@@ -246,5 +246,13 @@ inline Outline random_star(NestDice& dice, double radius, int most) {
 }
 
 inline Outline rectangle(double w, double h) { return {{0, 0}, {w, 0}, {w, h}, {0, h}}; }
+
+inline NestShape shape_of(const std::string& name, Outline outline, int count = 1) {
+  NestShape shape;
+  shape.name = name;
+  shape.outline = std::move(outline);
+  shape.count = count;
+  return shape;
+}
 
 }  // namespace easewright::tests

@@ -7,14 +7,6 @@
 namespace easewright::tests {
 namespace {
 
-NestShape shape_of(const std::string& name, Outline outline, int count = 1) {
-  NestShape shape;
-  shape.name = name;
-  shape.outline = std::move(outline);
-  shape.count = count;
-  return shape;
-}
-
 /// A half bodice in rough: a hollow neckline and armhole, a slanting side.
 Outline rough_bodice(NestDice& dice) {
   const double w = dice.between(20, 28), h = dice.between(38, 48);
@@ -379,76 +371,6 @@ TEST_CASE("the same seed and layouts give the same plan on one thread and on mor
     }
     CHECK(std::count(places.begin(), places.end(), places[0]) < 8);
   }
-}
-
-TEST_CASE("one shape, none, and hundreds") {
-  const NestCloth cloth{.width = 140};
-  const NestPlan one = nest({shape_of("only", rectangle(50, 70))}, cloth, {.layouts = 5});
-  CHECK_THAT(one.length, WithinAbs(70, 1e-9));
-  CHECK_THAT(one.bound, WithinAbs(70, 1e-9));
-  REQUIRE(one.placed.size() == 1);
-  const NestPlan none = nest({}, cloth);
-  CHECK(none.error.empty());
-  CHECK(none.placed.empty());
-  CHECK(none.length == 0);
-  CHECK(nest({shape_of("not wanted", rectangle(5, 5), 0)}, cloth).placed.empty());
-
-  NestDice dice(11);
-  std::vector<NestShape> many;
-  for (int i = 0; i < 250; ++i) {
-    many.push_back(
-        shape_of("scrap " + std::to_string(i), random_star(dice, dice.between(3, 15), 8)));
-  }
-  many.push_back(shape_of("square", rectangle(9, 9), 50));
-  const NestPlan plan = nest(many, cloth, {.layouts = 4});
-  CHECK(plan.placed.size() == 300);
-  CHECK(faults_of(plan, many, cloth).empty());
-}
-
-TEST_CASE("a shape wider than the cloth is named, with both widths") {
-  const auto error = [](const NestShape& shape, const NestCloth& cloth) {
-    const NestPlan plan = nest({shape_of("small", rectangle(5, 5)), shape}, cloth, {.layouts = 2});
-    CHECK(plan.placed.empty() != plan.error.empty());
-    return plan.error;
-  };
-  const NestShape wide = shape_of("alto 2: skirt back", rectangle(142.5, 70));
-  CHECK(error(wide, {.width = 140}) ==
-        "alto 2: skirt back: 142.5 cm across, the cloth is 140.0 cm wide");
-  const NestShape slanting = shape_of("slip", {{0, 0}, {80, 0}, {100, 9}, {0, 9}});
-  CHECK(error(slanting, {.width = 150, .layering = Layering::folded}) ==
-        "slip: 100.0 cm across, the folded cloth is 75.0 cm wide");
-  NestShape half = shape_of("half", rectangle(71, 70));
-  half.on_fold = true;
-  CHECK(error(half, {.width = 140}) == "half: 142.0 cm across, the cloth is 140.0 cm wide");
-  half.outline = rectangle(70, 70);
-  CHECK(error(half, {.width = 140}).empty());
-  CHECK(error(half, {.width = 140, .layering = Layering::folded}).empty());
-}
-
-TEST_CASE("what is no shape is refused, what is untidy is laid") {
-  const double nan = std::nan("");
-  const NestCloth cloth{.width = 140};
-  const auto lay = [&](const Outline& outline) {
-    return nest({shape_of("piece", outline)}, cloth, {.layouts = 2});
-  };
-  CHECK(lay({}).error == "piece: its outline encloses nothing");
-  CHECK(lay({{1, 1}, {2, 2}}).error == "piece: its outline encloses nothing");
-  CHECK(lay({{1, 1}, {2, 2}, {3, 3}}).error == "piece: its outline encloses nothing");
-  CHECK(lay({{0, 0}, {nan, 0}, {3, 3}}).error == "piece: a corner of its outline is not a place");
-  CHECK(lay({{0, 0}, {1e300, 0}, {3, 3}}).error == "piece: a corner of its outline is not a place");
-  // Clockwise; corners repeated; points along a side; crossing itself.
-  CHECK_THAT(lay({{0, 0}, {0, 20}, {10, 20}, {10, 0}}).length, WithinAbs(20, 1e-9));
-  CHECK_THAT(lay({{0, 0}, {0, 0}, {10, 0}, {10, 0}, {10, 20}, {0, 20}, {0, 0}}).length,
-             WithinAbs(20, 1e-9));
-  CHECK_THAT(lay({{0, 0}, {5, 0}, {10, 0}, {10, 20}, {0, 20}}).length, WithinAbs(20, 1e-9));
-  CHECK_THAT(lay({{0, 0}, {10, 20}, {10, 0}, {0, 20}}).length, WithinAbs(20, 1e-9));
-
-  NestShape off = shape_of("off the fold", {{1, 0}, {10, 0}, {10, 20}, {1, 20}});
-  off.on_fold = true;
-  CHECK(nest({off}, cloth).error == "off the fold: its fold edge does not lie at x = 0");
-  CHECK_FALSE(nest({off}, {.width = 0}).error.empty());
-  CHECK_FALSE(nest({off}, {.width = nan}).error.empty());
-  CHECK_FALSE(nest({off}, {.width = 140, .gap = -1}).error.empty());
 }
 
 TEST_CASE("a longer search gives a shorter plan, and no time still gives one") {
