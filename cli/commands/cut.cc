@@ -1,6 +1,7 @@
 #include "cli/commands/cut.h"
 
 #include "cli/commands/load.h"
+#include "cli/draw/lettering.h"
 #include "cli/draw/pattern_book.h"
 #include "cli/draw/pdf.h"
 #include "cli/draw/plan_drawing.h"
@@ -27,6 +28,8 @@ namespace {
 constexpr const char* kPattern = "pattern";
 constexpr const char* kPlan = "cutting-plan";
 constexpr const char* kSlip = "slip.txt";
+/// Of labels in characters: what a sheet, and a piece on the plan, have room for.
+constexpr size_t kMostLabel = 60, kMostName = 24;
 /// Of search for a cutting plan at most.
 constexpr double kSeconds = 1, kGroupSeconds = 2;
 
@@ -38,9 +41,10 @@ draw::Heading heading_of(const Judged& judged, const std::string& date) {
   const Job& job = *judged.job;
   const Verdict verdict = verdict_of(judged.result);
   draw::Heading heading;
-  heading.job = job.label;
-  heading.about =
-      fmt::format("for {}; {}, of {}", job.body.label, job.style.label, job.cloth.label);
+  const auto brief = [](const std::string& label) { return draw::shortened(label, kMostLabel); };
+  heading.job = brief(job.label);
+  heading.about = fmt::format(
+      "for {}; {}, of {}", brief(job.body.label), brief(job.style.label), brief(job.cloth.label));
   if (!date.empty()) heading.about += "; " + date;
   heading.verdict = verdict.head + verdict.rest;
   heading.fits = verdict.good;
@@ -82,8 +86,9 @@ std::vector<draw::PlanHeading> plan_headings(const std::vector<CuttingPlan>& pla
                                              const Job& job) {
   std::vector<draw::PlanHeading> headings;
   for (const CuttingPlan& plan : plans) {
-    const std::string what =
-        plan.material == CutOf::lining ? "Lining" : "Cloth: " + job.cloth.label;
+    const std::string what = plan.material == CutOf::lining
+                                 ? "Lining"
+                                 : "Cloth: " + draw::shortened(job.cloth.label, kMostLabel);
     headings.push_back(
         {what + ", " + lay_words(plan, job.unit), {buy_words(plan) + "; " + filled_words(plan)}});
   }
@@ -140,7 +145,10 @@ class Cutting {
     garment.judged.job = &job.job;
     garment.judged.result = fit(job.job, catalogue);
     if (!has_answer(garment.judged.result)) return;
-    const PieceLabels labels{job.job.body.label, job.job.label, options_.date, job.job.unit};
+    const PieceLabels labels{draw::shortened(job.job.body.label, kMostLabel),
+                             draw::shortened(job.job.label, kMostLabel),
+                             options_.date,
+                             job.job.unit};
     garment.pieces = pieces_of(garment.judged.result, allowances, labels);
     garment.pairs = seam_pairs(garment.pieces);
     garment.cautions = cautions_of(garment.pieces);
@@ -163,13 +171,15 @@ class Cutting {
     std::vector<GarmentPieces> garments;
     for (const CutGarment& garment : cut_.garments) {
       if (garment.pieces.empty()) continue;
-      garments.push_back({group ? garment.judged.job->body.label : "", garment.pieces});
+      garments.push_back({group ? draw::shortened(garment.judged.job->body.label, kMostName) : "",
+                          garment.pieces});
     }
     if (garments.empty()) return;
     const Job& job = *cut_.garments.front().judged.job;
     cut_.plans = plan_cutting(options_, garments, job.cloth);
     const std::string title =
-        group ? fmt::format("{} garments of {}", garments.size(), job.cloth.label) : job.label;
+        group ? fmt::format("{} garments of {}", garments.size(), job.cloth.label)
+              : draw::shortened(job.label, kMostLabel);
     const draw::PlanDrawing drawing =
         draw::draw_plans(cut_.plans, garments, plan_headings(cut_.plans, job), title);
     const draw::About about{title + ": cutting plan", "how the pieces lie on the cloth"};

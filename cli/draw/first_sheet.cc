@@ -17,7 +17,7 @@ namespace {
 constexpr double kText = 0.38, kSmall = 0.32;
 constexpr double kTenCm = 10, kFourInches = 4 * kCmPerInch;
 /// More misses than these are counted, not told.
-constexpr size_t kToldMisses = 4;
+constexpr size_t kToldMisses = 3;
 
 /// Lines of text from the top down.
 class Column {
@@ -83,7 +83,7 @@ void draw_head(Canvas& canvas, const Point& tip, double sense) {
 
 double draw_key(Canvas& canvas, double left, double top) {
   double y = top - 0.4;
-  const double step = 0.52;
+  const double step = 0.48;
   const auto row = [&](const Pen& pen, const char* meaning) {
     draw_key_line(canvas, {left, y}, pen, meaning);
     y -= step;
@@ -153,7 +153,7 @@ Canvas draw_first_sheet(const Heading& heading,
   Canvas canvas;
   canvas.begin("first sheet");
   Column column(canvas, 0, width, 0);
-  column.text(heading.job, 0.7, Weight::bold);
+  column.text(heading.job, 0.6, Weight::bold);
   column.text(heading.about, kText);
   column.gap(0.2);
   const double box_top = column.y();

@@ -1,6 +1,8 @@
 #include "cli/draw/lettering.h"
 
+#include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include <cairo.h>
 
@@ -86,22 +88,47 @@ double width_of(std::string_view text, double size, Weight weight) {
   return size * (weight == Weight::bold ? bold : regular).advance(drawable(text));
 }
 
+std::string shortened(std::string_view text, size_t most) {
+  const std::string clean = drawable(text);
+  std::vector<size_t> starts;  // of the characters
+  for (size_t at = 0; at < clean.size(); at += character_bytes(std::string_view(clean).substr(at)))
+    starts.push_back(at);
+  if (starts.size() <= most) return clean;
+  return clean.substr(0, starts[most - std::min<size_t>(most, 3)]) + "...";
+}
+
 std::vector<std::string> wrapped(std::string_view text, double width, double size, Weight weight) {
+  const std::string clean = drawable(text);
+  const auto fits = [&](const std::string& line) { return width_of(line, size, weight) <= width; };
   std::vector<std::string> lines;
   std::string line;
-  while (!text.empty()) {
-    const size_t end = std::min(text.find(' '), text.size());
-    const std::string_view word = text.substr(0, end);
-    text.remove_prefix(std::min(end + 1, text.size()));
+  const auto end_line = [&] {
+    if (!line.empty()) lines.push_back(std::exchange(line, {}));
+  };
+  std::string_view rest = clean;
+  while (!rest.empty()) {
+    const size_t end = std::min(rest.find(' '), rest.size());
+    const std::string word(rest.substr(0, end));
+    rest.remove_prefix(std::min(end + 1, rest.size()));
     if (word.empty()) continue;
-    std::string longer = line.empty() ? std::string(word) : line + " " + std::string(word);
-    if (!line.empty() && width_of(longer, size, weight) > width) {
-      lines.push_back(std::move(line));
-      longer = word;
+    const std::string longer = line.empty() ? word : line + " " + word;
+    if (fits(longer)) {
+      line = longer;
+      continue;
     }
-    line = std::move(longer);
+    end_line();
+    if (fits(word)) {
+      line = word;
+      continue;
+    }
+    for (std::string_view left = word; !left.empty();) {
+      const std::string_view character = left.substr(0, character_bytes(left));
+      if (!line.empty() && !fits(line + std::string(character))) end_line();
+      line += character;
+      left.remove_prefix(character.size());
+    }
   }
-  if (!line.empty()) lines.push_back(std::move(line));
+  end_line();
   return lines;
 }
 

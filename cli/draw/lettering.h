@@ -24,7 +24,10 @@ double width_of(std::string_view text, double size, Weight weight = Weight::regu
 /// The text without what can't be drawn: bytes that are not UTF-8 and control characters are '?'.
 std::string drawable(std::string_view text);
 
-/// The text in lines of at most this width, broken at blanks; a single longer word stays whole.
+/// The text, or as many of its first characters that '...' after them makes so many.
+std::string shortened(std::string_view text, size_t most);
+
+/// The text in lines of at most this width, broken at blanks, and within a word that is longer.
 std::vector<std::string> wrapped(std::string_view text,
                                  double width,
                                  double size,

@@ -1,6 +1,7 @@
 #include "cli/draw/paper_layout.h"
 
 #include "cli/draw/free_space.h"
+#include "cli/draw/pdf.h"
 #include "model/pattern/nest.h"
 
 #include <algorithm>
@@ -14,9 +15,12 @@ namespace {
 
 /// Outlines lie this far apart, so that scissors come between them, cm.
 constexpr double kGap = 0.5;
+/// Outlines are laid out this much coarser than they are drawn, cm.
+constexpr double kCoarse = 0.02;
 /// More columns of sheets than this many cm lie on no table.
 constexpr double kWidest = 130;
-/// Layouts that are tried for each width: what is short is not always on the fewest sheets.
+/// Layouts that are tried for each width: what is short is not always on the fewest sheets. (More
+/// of them, and moving all by parts of a field, were tried and saved no sheet.)
 constexpr long kTries[] = {1, 5, 30};
 
 Lay upright(const Footprint& footprint) {
@@ -39,10 +43,10 @@ std::optional<PaperLayout> nested(const std::vector<Footprint>& footprints,
   PaperLayout layout;
   for (const Footprint& f : footprints) {
     layout.places.push_back(upright(f));
-    shapes.push_back({"", laid(f.outline, layout.places.back())});
+    shapes.push_back({"", simplified(laid(f.outline, layout.places.back()), kCoarse)});
   }
   // Words stand upright: nothing is turned by half a turn, as if the paper had a nap.
-  const NestCloth cloth{.width = width - kGap, .nap = true, .gap = kGap};
+  const NestCloth cloth{.width = width - kGap, .nap = true, .gap = kGap + 2 * kCoarse};
   NestOptions options;
   options.layouts = tries;
   options.threads = 1;
@@ -131,10 +135,15 @@ PaperLayout on_sheets(const std::vector<Footprint>& footprints, const SheetSize&
   return fewest < std::numeric_limits<int>::max() ? best : stacked(footprints, sheet);
 }
 
+/// Wider than a roll where it would be too long for a page else.
 PaperLayout on_one(const std::vector<Footprint>& footprints) {
-  const double width = std::max(kRoll - 2 * kMargin, widest_of(footprints) + 1e-6);
-  auto layout = nested(footprints, width, kTries[std::size(kTries) - 1]);
-  return layout ? std::move(*layout) : stacked(footprints, {});
+  double width = std::max(kRoll - 2 * kMargin, widest_of(footprints) + 1e-6);
+  for (; width < kMostPage; width *= 1.5) {
+    auto layout = nested(footprints, width, kTries[std::size(kTries) - 1]);
+    if (!layout) break;
+    if (layout->height <= kMostPage - 2 * kMargin) return std::move(*layout);
+  }
+  return stacked(footprints, {});
 }
 
 }  // namespace

@@ -112,6 +112,8 @@ class PieceDrawing {
   }
 
   void draw_grain() {
+    // Elastic and tape are bought by length: they have no grain to be laid along.
+    if (piece_.cut_of == CutOf::elastic || piece_.cut_of == CutOf::tape) return;
     const Point from = piece_.grain[0], to = piece_.grain[1];
     const Point run = to - from;
     const double length = std::hypot(run.x, run.y);

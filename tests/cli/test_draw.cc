@@ -142,8 +142,22 @@ TEST_CASE("words are as wide as their letters, and wrap at blanks") {
   CHECK(width_of("", 1) == 0);
   const auto lines = wrapped("one two  three", width_of("one two", 1) + 1e-6, 1);
   CHECK(lines == std::vector<std::string>{"one two", "three"});
-  CHECK(wrapped("unbreakable", 0.1, 1) == std::vector<std::string>{"unbreakable"});
+  const auto parts = wrapped("a unbreakable é", width_of("unbr", 1), 1);
+  CHECK(parts.size() >= 4);
+  std::string together;
+  for (const std::string& part : parts) {
+    CHECK(width_of(part, 1) <= width_of("unbr", 1) + 1e-9);
+    together += part;
+  }
+  CHECK(together == "aunbreakableé");
+  CHECK(wrapped("ab", 0.01, 1) == std::vector<std::string>{"a", "b"});
   CHECK(wrapped("", 5, 1).empty());
+}
+
+TEST_CASE("a long text is shortened by characters, not by bytes") {
+  CHECK(shortened("éééé", 4) == "éééé");
+  CHECK(shortened("éééééé", 5) == "éé...");
+  CHECK(shortened("", 5).empty());
 }
 
 TEST_CASE("letters stay inside the box that is kept free for them") {

@@ -269,6 +269,29 @@ TEST_CASE("sheets that are laid by their tacks show the whole pattern again") {
   CHECK(added == 0);
 }
 
+TEST_CASE("the first sheet holds all that stands on it, whatever the paper") {
+  const CutJob cut = cut_job("alto-2");
+  Heading heading = heading_of(cut);
+  // As long as `cut` lets a label be, and more misses than are told.
+  heading.job = std::string(30, 'W') + " " + std::string(29, 'W');
+  heading.about = heading.job + "; " + heading.job + "; " + heading.job;
+  heading.verdict = "DOES NOT FIT WELL: missed 12 shoulds and 3 wishes of 101";
+  heading.fits = false;
+  heading.misses.assign(
+      12,
+      "fronts cover the knee when seated: -6.5 cm, wanted at least 0 cm (6.5 cm under), and more");
+  for (const Paper paper : {Paper::a4, Paper::a3, Paper::letter}) {
+    const PatternBook book = pattern_book(cut.pieces, heading, paper, false);
+    const Page& page = book.pages.front();
+    const Box ink = page.content.front().canvas->bounds()->moved(page.content.front().at);
+    // Home printers leave half a centimetre white (trade practice: 0.5 to 1.0).
+    CHECK(ink.least.x >= 0.5);
+    CHECK(ink.least.y >= 0.5);
+    CHECK(ink.most.x <= page.width - 0.5);
+    CHECK(ink.most.y <= page.height - 0.5);
+  }
+}
+
 TEST_CASE("the first sheet shows what is cut and what is measured off") {
   if (!can_render()) return;
   const CutJob cut = cut_job("alto-2");
