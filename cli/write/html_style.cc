@@ -10,7 +10,7 @@ std::string_view html_style() {
 * { box-sizing: border-box; }
 html { background: var(--paper); }
 body { margin: 0 auto; padding: 2.5rem 1.5rem 4rem; max-width: 60rem; color: var(--ink);
-       font: 1rem/1.5 Georgia, "Liberation Serif", "Times New Roman", serif; }
+       overflow-wrap: break-word; font: 1rem/1.5 Georgia, "Liberation Serif", "Times New Roman", serif; }
 h1, h2, h3, caption, th, .tag, .small, figcaption, summary, .step {
        font-family: system-ui, "Liberation Sans", sans-serif; }
 h1 { margin: 0; font-size: 1.7rem; font-weight: 600; line-height: 1.2; }

@@ -63,7 +63,10 @@ double least_asked(const FitResult& result, MeasureKey key) {
     const auto is_it = [key](const Name& n) {
       return n.kind == NameKind::measure && n.index == static_cast<int>(key);
     };
-    if (!names.empty() && is_it(names.front())) least = std::max(least, f.lo);
+    if (names.empty() || !is_it(names.front()) || !(f.value > 0)) continue;
+    // Of a knit the rule counts a share of its stretch: what is asked of the cloth as it lies is
+    // less.
+    least = std::max(least, f.lo * result.measures[key] / f.value);
   }
   return least;
 }

@@ -89,7 +89,7 @@ SlipStep opening(const Sheet& s);
 SlipStep belt(const Sheet& s);
 SlipStep care(const Sheet& s);
 
-/// The largest girth that a must asks of the measure; 0 where none does.
+/// The largest girth that a must asks of the measure, unstretched; 0 where none does.
 double least_asked(const FitResult& result, MeasureKey key);
 
 }  // namespace easewright::slips

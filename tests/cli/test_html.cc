@@ -212,9 +212,10 @@ TEST_CASE("labels are words, whatever they look like") {
     for (const std::string& line : lines)
       own += (line.starts_with("body:") ? "body: '" + quoted + "'" : line) + "\n";
     scratch.write("body.yaml", own);
-    const std::string job = scratch.write(
-        "job.yaml",
-        "job: '" + quoted + "'\nbody: body.yaml\ncloth: choir bolt\nstyle: concert dress\n");
+    const std::string job =
+        scratch.write("job.yaml",
+                      "job: '" + quoted + "'\nbody: body.yaml\ncloth: {cloth: '" + quoted +
+                          "', width: 145 cm}\nstyle: concert dress\n");
     const std::string file = scratch.path("out.html");
     const Ran ran = run_program({"fit", job, "--no-why", "--html", file});
     INFO(ran.err);
@@ -225,6 +226,8 @@ TEST_CASE("labels are words, whatever they look like") {
     CHECK(reaches_out(page) == "");
     CHECK(page.texts_of("h1").front() == label);
     CHECK_THAT(page.texts_of("title").front(), Contains(label));
+    CHECK(with_class(page, "under").front() ==
+          "for " + label + " / concert dress / " + label + " / lengths in cm");
   }
 }
 
