@@ -104,11 +104,18 @@ DrawnFigure figure_of(const Altered& altered, size_t plan_place) {
   const LengthUnit unit = altered.job->unit;
   const Frame& frame = result.posed->frame;
   const MadeKind kind = altered.in_hand->kind;
-  const figure::Parts parts{kind != MadeKind::skirt, kind != MadeKind::top};
-  const auto dressed = [&](const Worn& worn) {
-    return figure::dress(frame, worn.values, worn.bodice, worn.measures, parts);
+  const auto dressed = [&](const Worn& worn, double shift) {
+    return figure::dress(frame,
+                         worn.values,
+                         worn.bodice,
+                         worn.measures,
+                         {kind != MadeKind::skirt, kind != MadeKind::top, shift});
   };
-  const figure::Dressed is = dressed(result.before), becomes = dressed(plan.worn);
+  // A strip along the under front leaves the upper one's edge where it was.
+  double strip = 0;
+  for (const PlanStep& step : plan.steps)
+    if (step.move->change == Change::slit_insert) strip += step.amount;
+  const figure::Dressed is = dressed(result.before, 0), becomes = dressed(plan.worn, -0.5 * strip);
   const std::vector<Finding> now = felt(result.findings), then = felt(plan.findings);
 
   draw::FigureState before{&is, figure::marked(now, is), "before"};

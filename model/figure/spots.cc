@@ -154,6 +154,8 @@ Spot spot_of_skirt(Place place, const Dressed& d) {
       return front(on_side(d, knee, -0.6));
     case Place::free_edge:
       return front(a.free_edge);
+    case Place::under_edge:
+      return front(a.under_edge);
     case Place::hem:
       return front(a.hem);
     default:
@@ -235,6 +237,7 @@ Place place_of(Change change) {
     case C::overlap_narrower:
       return Place::overlap;
     case C::slit_insert:
+      return Place::under_edge;
     case C::slit_edge_filled:
       return Place::free_edge;
     case C::slit_caught:

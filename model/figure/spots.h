@@ -38,6 +38,7 @@ enum class Place {
   lap,
   knee,
   free_edge,
+  under_edge,
   hem,
   belt,
   belt_end

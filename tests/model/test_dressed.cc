@@ -256,6 +256,11 @@ TEST_CASE("what is changed in the draft is seen in the drawing, and only there")
   wider[V::bodice_front_underarm] += 2;
   wider[V::bodice_back_underarm] += 2;
   CHECK(drawn(wider).anchors.underarm.x > before.anchors.underarm.x + 0.5);
+  // A strip along one front shifts the overlap; the fronts part as high as before.
+  const auto bodice = draft_bodice<double>(frame, BodiceValues<double>{r.values.at.data()});
+  const Dressed shifted = dress(frame, r.values, bodice, r.measures, {.overlap_shift = -3});
+  CHECK_THAT(parting(shifted), WithinAbs(parting(before), 1e-6));
+  CHECK(shifted.anchors.opening.x < before.anchors.opening.x - 2);
   // Square, round and V necklines differ between their ends alone.
   for (const char* shape : {"V", "round", "square"}) {
     Overrides overrides;

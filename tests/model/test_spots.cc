@@ -97,7 +97,7 @@ TEST_CASE("a step of an alteration is marked where it is done") {
   const std::map<Change, figure::Place> done = {{Change::straps_up_back, figure::Place::strap_back},
                                                 {Change::armhole_lower, figure::Place::underarm},
                                                 {Change::neck_dart, figure::Place::neck_edge},
-                                                {Change::slit_insert, figure::Place::free_edge},
+                                                {Change::slit_insert, figure::Place::under_edge},
                                                 {Change::hem_up, figure::Place::hem},
                                                 {Change::elastic_longer, figure::Place::waist}};
   for (const auto& [change, place] : done) CHECK(place_of(change) == place);
