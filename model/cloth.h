@@ -14,6 +14,7 @@ namespace easewright {
   X(width, kLength, 140, 20, 400, "usable width, selvedge to selvedge")                                          \
   X(thickness, kLength, 0.03, 0.002, 1, "thickness of one layer")                                                \
   X(lining_thickness, kLength, 0.02, 0, 1, "thickness of one layer of the lining; 0 when unlined")               \
+  X(lining_width, kLength, 140, 20, 400, "usable width of the lining, between its selvedges")                    \
   X(stretch, kRatio, 0, 0, 2, "hand-test stretch across, 0 for a woven without elastane")                        \
   X(bias_growth, kRatio, 0.01, 0, 0.3, "growth of an edge cut on the bias, handled as the cutter handles it")    \
   X(shrinkage_length, kRatio, 0, 0, 0.2, "loss of length in the first wash; 0 when washed before cutting")       \
@@ -43,7 +44,7 @@ struct ClothFactInfo {
   std::string_view definition;
 };
 
-inline constexpr int kClothFacts = 13;
+inline constexpr int kClothFacts = 14;
 const ClothFactInfo& cloth_fact(int i);
 
 }  // namespace easewright

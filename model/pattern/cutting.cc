@@ -19,7 +19,7 @@ constexpr long kLeastLayouts = 25000, kLayoutsEach = 430;
 NestCloth washed(const Cloth& cloth, CutOf material, const CuttingOptions& options) {
   const bool lining = material == CutOf::lining;
   NestCloth lies;
-  lies.width = (lining ? options.lining_width : cloth.width) * (1 - cloth.shrinkage_width);
+  lies.width = (lining ? cloth.lining_width : cloth.width) * (1 - cloth.shrinkage_width);
   lies.layering = options.layering;
   lies.gap = options.gap;
   if (lining) return lies;
@@ -36,7 +36,7 @@ CuttingPlan gathered(const std::vector<GarmentPieces>& garments,
   CuttingPlan plan;
   plan.material = material;
   plan.cloth = washed(cloth, material, options);
-  plan.bought_width = material == CutOf::lining ? options.lining_width : cloth.width;
+  plan.bought_width = material == CutOf::lining ? cloth.lining_width : cloth.width;
   for (size_t g = 0; g < garments.size(); ++g) {
     const GarmentPieces& garment = garments[g];
     for (NestShape& shape :

@@ -24,9 +24,8 @@ struct GarmentPieces {
 
 struct CuttingOptions {
   Layering layering = Layering::single;
-  double lining_width = 140;  ///< usable, before the wash, cm
-  double gap = 0.2;           ///< between cut lines, cm
-  double seconds = 1.0;       ///< for all materials together, at most
+  double gap = 0.2;      ///< between cut lines, cm
+  double seconds = 1.0;  ///< for all materials together, at most
   unsigned seed = 1;
   int threads = 0;  ///< 0: as many as there are processors
 };

@@ -40,9 +40,11 @@ long wanted(const std::vector<GarmentPieces>& garments, CutOf material) {
 }  // namespace
 
 TEST_CASE("cloth and lining are planned apart, each piece of each garment once, by name") {
+  Cloth cloth = plain_cloth();
+  cloth.lining_width = 144;
   for (const Layering layering : {Layering::single, Layering::folded}) {
     const std::vector<CuttingPlan> plans =
-        cutting_plans(three_altos(), plain_cloth(), {.layering = layering, .lining_width = 144});
+        cutting_plans(three_altos(), cloth, {.layering = layering});
     REQUIRE(plans.size() == 2);
     CHECK(plans[0].material == CutOf::cloth);
     CHECK(plans[1].material == CutOf::lining);
