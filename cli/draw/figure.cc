@@ -25,7 +25,7 @@ const Pen kHidden{.width = 0.022, .dash = {0.12, 0.09}, .tint = kBlack};
 const Pen kFold{.width = 0.014, .dash = {}, .tint = grey(0.25), .ends = Ends::round};
 const Pen kBody{.width = 0.018, .dash = {}, .tint = grey(0.55)};
 const Pen kLevel{.width = 0.01, .dash = {0.02, 0.08}, .tint = grey(0.6), .ends = Ends::round};
-const Pen kBefore{.width = 0.03, .dash = {0.1, 0.08}, .tint = grey(0.35)};
+const Pen kBefore{.width = 0.035, .dash = {0.001, 0.075}, .tint = grey(0.2), .ends = Ends::round};
 const Pen kLeader{.width = 0.018, .dash = {}, .tint = kBlack};
 const Tint kCloth = grey(0.94), kBelt = grey(0.86);
 
@@ -34,7 +34,7 @@ constexpr double kSmall = 0.27, kUsual = 0.33, kTitle = 0.5;
 constexpr double kGap = 0.5;      ///< between two views
 constexpr double kLabels = 1.75;  ///< column of the levels' names
 /// 1 : 6 and so on.
-constexpr std::array<double, 11> kScales = {5, 6, 7, 8, 9, 10, 11, 12, 13, 15, 20};
+constexpr std::array<double, 12> kScales = {5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 20};
 
 Line laid(const Path& path, const Lay& lay) {
   Line line = figure::flat(path);
@@ -166,11 +166,17 @@ std::vector<PlacedMark> place_marks(const std::vector<Marked>& marks,
   return all;
 }
 
+/// '3' of a miss, 'C' of a step.
+std::string label_of(int number) {
+  if (number >= 0) return std::to_string(number);
+  return std::string(1, static_cast<char>('A' + std::min(-number - 1, 25)));
+}
+
 void draw_number(Canvas& canvas, const Point& at, int number) {
   canvas.dot(at, kRing, kWhite);
   canvas.ring(at, kRing, {.width = 0.025});
   canvas.text({at.x, at.y - 0.5 * kCapital * kSmall},
-              std::to_string(number),
+              label_of(number),
               {.size = kSmall, .weight = Weight::bold, .anchor = Anchor::middle});
 }
 
@@ -363,7 +369,7 @@ Canvas draw_sheet(Row row, const FigureSheet& sheet, double room, const Dressed*
                                  kLabels + note,
                                  -1.0,
                                  room - kLabels - note,
-                                 std::string(kNote),
+                                 std::string(kNote) + (ghost != nullptr ? " Dotted: before." : ""),
                                  {.size = 0.23, .tint = grey(0.3)});
   draw_legend(canvas, sheet, std::min(below, -1.5) - 0.45, room);
   return canvas;

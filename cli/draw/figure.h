@@ -12,7 +12,8 @@
 
 namespace easewright::draw {
 
-/// What is written beside a mark's number.
+/// What is written beside a mark's number. Steps of an alteration have negative numbers and are
+/// lettered: -1 is A.
 struct LegendLine {
   int number = 0;
   std::string strength;  ///< 'should'
@@ -30,7 +31,7 @@ struct FigureSheet {
   std::string title;
   std::vector<std::string> figures;  ///< lines under the title: the lengths that are drawn
   std::vector<LegendLine> legend;
-  std::string all_well;  ///< in the legend's place where nothing is missed
+  std::string all_well;  ///< in the legend's place where nothing is missed; may be empty
   LengthUnit unit = LengthUnit::cm;
 };
 

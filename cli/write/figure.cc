@@ -74,16 +74,6 @@ const Finding* named(const std::vector<Finding>& all, const std::string& name) {
   return it == all.end() ? nullptr : &*it;
 }
 
-/// 'belt 1 cm shorter' ... of a plan, on a line.
-std::string steps_of(const AlterPlan& plan, LengthUnit unit) {
-  std::vector<std::string> steps;
-  for (const PlanStep& step : plan.steps) {
-    const Dimension dimension = info(step.move->change).dimension;
-    steps.push_back(step.move->name + " " + write_quantity(step.amount, dimension, {unit}));
-  }
-  return fmt::format("{}", fmt::join(steps, "; "));
-}
-
 }  // namespace
 
 DrawnFigure figure_of(const Judged& judged) {
@@ -98,7 +88,6 @@ DrawnFigure figure_of(const Judged& judged) {
   sheet.figures = {
       verdict.head + verdict.rest,
       drawn_lengths(result.values, result.measures, result.posed->frame, dressed.parts, unit)};
-  sheet.all_well = "Everything that is asked and wished holds.";
   std::string description = fmt::format("Front, back and left side. {}.", sheet.figures.back());
   for (const Marked& mark : state.marks) {
     sheet.legend.push_back({mark.number,
@@ -115,16 +104,29 @@ DrawnFigure figure_of(const Altered& altered, size_t plan_place) {
   const LengthUnit unit = altered.job->unit;
   const Frame& frame = result.posed->frame;
   const MadeKind kind = altered.in_hand->kind;
-  const figure::Parts parts{kind != MadeKind::skirt, kind != MadeKind::top};
-  const auto dressed = [&](const Worn& worn) {
-    return figure::dress(frame, worn.values, worn.bodice, worn.measures, parts);
+  const auto dressed = [&](const Worn& worn, double shift) {
+    return figure::dress(frame,
+                         worn.values,
+                         worn.bodice,
+                         worn.measures,
+                         {kind != MadeKind::skirt, kind != MadeKind::top, shift});
   };
-  const figure::Dressed is = dressed(result.before), becomes = dressed(plan.worn);
+  // A strip along the under front leaves the upper one's edge where it was.
+  double strip = 0;
+  for (const PlanStep& step : plan.steps)
+    if (step.move->change == Change::slit_insert) strip += step.amount;
+  const figure::Dressed is = dressed(result.before, 0), becomes = dressed(plan.worn, -0.5 * strip);
   const std::vector<Finding> now = felt(result.findings), then = felt(plan.findings);
 
   draw::FigureState before{&is, figure::marked(now, is), "before"};
   draw::FigureState after{
       &becomes, figure::marked(then, becomes), fmt::format("after plan {}", plan_place + 1)};
+  // There is no side view here.
+  for (draw::FigureState* state : {&before, &after}) {
+    for (Marked& mark : state->marks)
+      if (mark.spot.view == figure::View::side)
+        mark.spot = figure::spot_of(figure::Place::bodice_side, *state->dressed);
+  }
   // A rule has one number on both figures; what only comes up afterwards follows.
   int next = static_cast<int>(now.size());
   for (Marked& mark : after.marks) {
@@ -135,9 +137,25 @@ DrawnFigure figure_of(const Altered& altered, size_t plan_place) {
   }
 
   draw::FigureSheet sheet;
+  std::vector<draw::LegendLine> steps;
   sheet.title = altered.job->label;
   sheet.unit = unit;
-  sheet.figures = {fmt::format("plan {}: {}", plan_place + 1, steps_of(plan, unit))};
+  sheet.figures = {
+      fmt::format("Plan {}: {}",
+                  plan_place + 1,
+                  plan.meets_all ? "meets all that was to be met" : "leaves something over")};
+  int letter = 0;
+  for (const PlanStep& step : plan.steps) {
+    after.marks.push_back(
+        {nullptr, --letter, figure::spot_of(figure::place_of(step.move->change), becomes)});
+    const Dimension dimension = info(step.move->change).dimension;
+    steps.push_back({letter,
+                     "do",
+                     fmt::format("{} {}: {}",
+                                 step.move->name,
+                                 write_quantity(step.amount, dimension, {unit}),
+                                 step.move->place)});
+  }
   sheet.all_well = "No must or should is missed by more than its tolerance.";
   for (const Marked& mark : before.marks) {
     const Finding* left = named(plan.findings, mark.finding->name);
@@ -147,14 +165,14 @@ DrawnFigure figure_of(const Altered& altered, size_t plan_place) {
                             miss_sentence(*mark.finding, unit) + "; after: " + settled});
   }
   for (const Marked& mark : after.marks) {
-    if (mark.number <= static_cast<int>(now.size())) continue;
+    if (mark.finding == nullptr || mark.number <= static_cast<int>(now.size())) continue;
     sheet.legend.push_back({mark.number,
                             std::string(to_string(mark.finding->strength)),
                             miss_sentence(*mark.finding, unit) + ", after only"});
   }
+  sheet.legend.insert(sheet.legend.end(), steps.begin(), steps.end());
   std::string description = "Front and back before and after. " + sheet.figures.front() + ".";
-  for (const draw::LegendLine& line : sheet.legend)
-    description += fmt::format(" {}: {}.", line.number, line.text);
+  for (const draw::LegendLine& line : sheet.legend) description += fmt::format(" {}.", line.text);
   return {draw::draw_change(before, after, sheet), {sheet.title, description}, unit};
 }
 

@@ -60,6 +60,7 @@ struct Anchors {
   Point side_seam;  ///< of the bodice, half-way, in the side view
   Point bust, side_waist, hip, hem;
   Point free_edge;                   ///< of the upper front, half-way down its curve
+  Point under_edge;                  ///< of the under front, half-way down to where it shows
   Point opening, start, catch_tack;  ///< on the free edge
   Point hem_edge;                    ///< where it meets the hem
   Point belt_end;
@@ -67,6 +68,9 @@ struct Anchors {
 
 struct Parts {
   bool bodice = true, skirt = true;
+  /// The middle of the overlap lies so far to the viewer's right of the centre front, cm: a strip
+  /// that is set to one front alone shifts it.
+  double overlap_shift = 0;
 };
 
 struct Dressed {

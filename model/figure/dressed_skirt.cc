@@ -120,10 +120,13 @@ class SkirtOnBody {
     return d_.value(V::slit_run_in) * u * u;
   }
   /// The free edge of the upper front, which lies to the wearer's left: the viewer's right.
-  double upper_edge(double height) const {
-    return across(0.5 * d_.value(V::skirt_overlap) - run_in(height), height);
+  double upper_edge(double height) const { return across(half_overlap(height) + shift(), height); }
+  double under_edge(double height) const { return across(shift() - half_overlap(height), height); }
+  /// Half of what still overlaps; negative: half of the gap.
+  double half_overlap(double height) const {
+    return 0.5 * d_.value(V::skirt_overlap) - run_in(height);
   }
-  double under_edge(double height) const { return -upper_edge(height); }
+  double shift() const { return d_.out.parts.overlap_shift; }
 
   std::vector<double> steps(double from, double to) const {
     std::vector<double> all;
@@ -198,11 +201,11 @@ class SkirtOnBody {
   /// Height at which the two free edges meet; the hem's where they never do.
   double parting() const {
     const Levels& l = d_.out.levels;
-    if (upper_edge(l.hem) >= 0) return l.hem;
+    if (half_overlap(l.hem) >= 0) return l.hem;
     double least = l.hem, most = l.waist;
     for (int i = 0; i < 50; ++i) {
       const double h = 0.5 * (least + most);
-      (upper_edge(h) < 0 ? least : most) = h;
+      (half_overlap(h) < 0 ? least : most) = h;
     }
     return 0.5 * (least + most);
   }
@@ -218,6 +221,8 @@ class SkirtOnBody {
     a.start = on_edge(l.slit_start);
     a.free_edge = on_edge(0.5 * (l.slit_start + l.hem));
     a.hem_edge = on_edge(l.hem);
+    const double shows = 0.5 * (l.waist + parting());
+    a.under_edge = {under_edge(shows), shows};
     a.catch_tack = on_edge(l.slit_catch);
   }
 

@@ -126,6 +126,8 @@ Spot spot_of_bodice(Place place, const Dressed& d) {
       return front(on_side(d, d.body.at.underbust, -0.6));
     case Place::side_seam:
       return {place, View::side, a.side_seam};
+    case Place::bodice_side:
+      return front(0.5 * (a.underarm + a.side_waist));
     default:
       return {place, View::front, a.side_waist};
   }
@@ -152,6 +154,8 @@ Spot spot_of_skirt(Place place, const Dressed& d) {
       return front(on_side(d, knee, -0.6));
     case Place::free_edge:
       return front(a.free_edge);
+    case Place::under_edge:
+      return front(a.under_edge);
     case Place::hem:
       return front(a.hem);
     default:
@@ -178,6 +182,81 @@ std::optional<Place> place_of(const Finding& finding) {
       return place_of(info(static_cast<MeasureKey>(name.index)).id);
   }
   return std::nullopt;
+}
+
+Place place_of(Change change) {
+  using C = Change;
+  switch (change) {
+    case C::sides_in:
+    case C::sides_out:
+    case C::sides_in_bodice:
+    case C::sides_out_bodice:
+    case C::side_dart:
+      return Place::bodice_side;
+    case C::sides_in_skirt:
+    case C::sides_out_skirt:
+      return Place::hip;
+    case C::straps_up:
+    case C::straps_up_front:
+    case C::straps_up_neck_end:
+    case C::straps_down:
+    case C::strap_extended:
+    case C::strap_narrower_neck:
+      return Place::strap;
+    case C::straps_up_back:
+      return Place::strap_back;
+    case C::straps_up_arm_end:
+    case C::strap_narrower_arm:
+    case C::strap_wider_arm:
+      return Place::strap_outer;
+    case C::armhole_lower:
+    case C::gusset:
+      return Place::underarm;
+    case C::armhole_scoop_front:
+    case C::armhole_dart:
+    case C::armhole_eased:
+      return Place::front_armhole;
+    case C::armhole_scoop_back:
+      return Place::back_armhole;
+    case C::neck_dart:
+    case C::neck_tape:
+      return Place::neck_edge;
+    case C::neckline_deeper:
+    case C::neckline_filled:
+      return Place::front_neckline;
+    case C::back_neck_lower:
+      return Place::back_neckline;
+    case C::back_neck_dart:
+      return Place::back_neck_edge;
+    case C::waist_front_up:
+    case C::waist_front_down:
+      return Place::waist_front;
+    case C::waist_back_up:
+      return Place::waist_back;
+    case C::overlap_wider:
+    case C::overlap_narrower:
+      return Place::overlap;
+    case C::slit_insert:
+      return Place::under_edge;
+    case C::slit_edge_filled:
+      return Place::free_edge;
+    case C::slit_caught:
+    case C::slit_released:
+      return Place::tack;
+    case C::hem_up:
+    case C::hem_down:
+    case C::hem_band:
+      return Place::hem;
+    case C::belt_shorter:
+      return Place::belt_end;
+    case C::waist_tuck:
+    case C::waist_down:
+    case C::elastic_shorter:
+    case C::elastic_longer:
+    case C::count:
+      break;
+  }
+  return Place::waist;
 }
 
 Spot spot_of(Place place, const Dressed& d) {

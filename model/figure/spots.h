@@ -1,6 +1,7 @@
 #pragma once
 // Where on the figure a rule or a wish is felt.
 
+#include "model/alter/moves.h"
 #include "model/figure/dressed.h"
 
 #include <optional>
@@ -24,6 +25,7 @@ enum class Place {
   bust,
   underbust,
   side_seam,
+  bodice_side,  ///< the same in the front view
   waist,
   waist_front,
   waist_back,
@@ -36,6 +38,7 @@ enum class Place {
   lap,
   knee,
   free_edge,
+  under_edge,
   hem,
   belt,
   belt_end
@@ -54,13 +57,16 @@ std::optional<Place> place_of(std::string_view id);
 /// Of a finding: where the first measure or draft value of its expression lies.
 std::optional<Place> place_of(const Finding& finding);
 
+/// Where an alteration is done.
+Place place_of(Change change);
+
 /// The spot on this figure. A part that the garment has not is marked at the waist.
 Spot spot_of(Place place, const Dressed& dressed);
 
-/// A missed rule or wish on its spot.
+/// A missed rule or wish on its spot; or a step of an alteration.
 struct Marked {
-  const Finding* finding = nullptr;
-  int number = 0;  ///< from 1, in the findings' order: worst first
+  const Finding* finding = nullptr;  ///< null for a step
+  int number = 0;  ///< from 1, in the findings' order: worst first; a step's is -1, -2 ...
   Spot spot;
 };
 

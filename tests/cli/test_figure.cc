@@ -146,6 +146,9 @@ TEST_CASE("before and after an alteration stand side by side") {
   const Ran plan = run_program({"alter", job});
   CHECK_THAT(plan.out, Contains("set a strip along the under front 7 cm"));
   CHECK(has_text(xml, "set a strip along the under front 7 cm"));
+  CHECK(count_text(xml, "A") == 2);  // the step, on the later figure and in the legend
+  CHECK(count_text(xml, "1") == 2);  // the miss, on the earlier figure alone and in the legend
+  CHECK(has_text(xml, "Dotted:"));
 }
 
 TEST_CASE("a figure that can't be drawn is refused in one line, and nothing is written") {

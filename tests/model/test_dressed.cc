@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <random>
 #include <string>
 #include <vector>
 
@@ -256,6 +257,11 @@ TEST_CASE("what is changed in the draft is seen in the drawing, and only there")
   wider[V::bodice_front_underarm] += 2;
   wider[V::bodice_back_underarm] += 2;
   CHECK(drawn(wider).anchors.underarm.x > before.anchors.underarm.x + 0.5);
+  // A strip along one front shifts the overlap; the fronts part as high as before.
+  const auto bodice = draft_bodice<double>(frame, BodiceValues<double>{r.values.at.data()});
+  const Dressed shifted = dress(frame, r.values, bodice, r.measures, {.overlap_shift = -3});
+  CHECK_THAT(parting(shifted), WithinAbs(parting(before), 1e-6));
+  CHECK(shifted.anchors.opening.x < before.anchors.opening.x - 2);
   // Square, round and V necklines differ between their ends alone.
   for (const char* shape : {"V", "round", "square"}) {
     Overrides overrides;
@@ -270,5 +276,35 @@ TEST_CASE("what is changed in the draft is seen in the drawing, and only there")
     if (std::string(shape) == "V") CHECK(share < 0.3);
     if (std::string(shape) == "round") CHECK((share > 0.3 && share < 0.85));
     if (std::string(shape) == "square") CHECK(share > 0.85);
+  }
+}
+
+TEST_CASE("any draft within its limits can be drawn") {
+  std::mt19937 random(20261125);
+  for (const char* job :
+       {"choir/jobs/alto-1.yaml", "choir/jobs/bass-1.yaml", "examples/sample.yaml"}) {
+    const FitResult r = fit(demo_job(job), shipped_catalogue());
+    const Frame& frame = r.posed->frame;
+    for (int n = 0; n < 300; ++n) {
+      Values<double> v = r.values;
+      for (size_t i = 0; i < r.posed->keys.size(); ++i) {
+        const solver::Variable& variable = r.posed->problem.variables[i];
+        // The ends themselves as often as what lies between.
+        const double t = std::uniform_real_distribution<double>(-0.5, 1.5)(random);
+        v[r.posed->keys[i]] =
+            variable.lower + std::clamp(t, 0.0, 1.0) * (variable.upper - variable.lower);
+      }
+      const auto bodice = draft_bodice<double>(frame, BodiceValues<double>{v.at.data()});
+      const Dressed d = dress(frame, v, bodice, measure(frame, v), {});
+      int wrong = 0;
+      for (const Elevation& view : d.views) {
+        for (const auto* paths : {&view.cloth, &view.bare, &view.belt})
+          for (const Path& path : *paths)
+            wrong += !all_finite(flat(path)) || open_by(path) > 1e-6 || widest_gap(path) > 1e-6;
+        for (const DrawnLine& line : view.lines) wrong += !all_finite(flat(line.path));
+      }
+      INFO(job << ", draft " << n);
+      REQUIRE(wrong == 0);
+    }
   }
 }

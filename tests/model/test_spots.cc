@@ -92,6 +92,27 @@ TEST_CASE("a rule is marked where it is felt") {
   }
 }
 
+TEST_CASE("a step of an alteration is marked where it is done") {
+  // By the words of data/moves, and on a part that the garment has.
+  const std::map<Change, figure::Place> done = {{Change::straps_up_back, figure::Place::strap_back},
+                                                {Change::armhole_lower, figure::Place::underarm},
+                                                {Change::neck_dart, figure::Place::neck_edge},
+                                                {Change::slit_insert, figure::Place::under_edge},
+                                                {Change::hem_up, figure::Place::hem},
+                                                {Change::elastic_longer, figure::Place::waist}};
+  for (const auto& [change, place] : done) CHECK(place_of(change) == place);
+  const Dressed d = demo("alto-2");
+  for (int i = 0; i < kChanges; ++i) {
+    const auto change = static_cast<Change>(i);
+    INFO(info(change).name);
+    const Spot spot = spot_of(place_of(change), d);
+    CHECK(spot.view != View::side);  // before and after have none
+    CHECK(spot.at.y >= d.levels.hem);
+    CHECK(spot.at.y <= d.body.at.back_neck);
+    CHECK(std::abs(spot.at.x) <= d.widest + 0.01);
+  }
+}
+
 TEST_CASE("spots lie on the parts that they are named after") {
   const Dressed d = demo("alto-2");
   const auto at = [&](figure::Place place) { return spot_of(place, d); };
