@@ -236,7 +236,7 @@ CLI::App* add_cut(CLI::App& app, Options& options, std::string& units) {
   cut->add_option_function<std::string>(
          "--paper",
          [&options](const std::string& word) { options.paper = paper_named(word); },
-         "a4, a3, letter, or whole: one large sheet (a4, with --units in letter)")
+         "'whole' is one large sheet (a4; letter in inches)")
       ->check(CLI::IsMember(
           std::vector<std::string>(draw::kPaperWords.begin(), draw::kPaperWords.end())))
       ->type_name("PAPER");
@@ -245,8 +245,7 @@ CLI::App* add_cut(CLI::App& app, Options& options, std::string& units) {
          [&options](const std::string& word) {
            options.layering = word == "folded" ? Layering::folded : Layering::single;
          },
-         "how the cloth lies: folded or single (folded; single with a nap, a print or several "
-         "jobs)")
+         "the cloth (folded; with nap, print, group: single)")
       ->check(CLI::IsMember({"folded", "single"}))
       ->type_name("LAYERS");
   cut->add_option_function<std::string>(
@@ -265,7 +264,7 @@ CLI::App* add_cut(CLI::App& app, Options& options, std::string& units) {
            }
            options.date = text;
          },
-         "a date, or any short note, to print on every piece (none)")
+         "a date or short note for every piece (none)")
       ->type_name("TEXT");
   cut->footer(kFooter);
   return cut;

@@ -93,6 +93,32 @@ bool runs_into(const Line& line, bool closed, const Box& box) {
   return closed && line.size() > 1 && chord_enters(line.back(), line.front(), box);
 }
 
+std::vector<Line> parts_inside(const Line& line, const Line& outline) {
+  std::vector<Line> parts;
+  bool open = false;
+  for (size_t i = 0; i + 1 < line.size(); ++i) {
+    const Point run = line[i + 1] - line[i];
+    std::vector<double> cuts{0, 1};
+    for (size_t k = 0; k < outline.size(); ++k) {
+      const Point side = outline[(k + 1) % outline.size()] - outline[k];
+      const double turn = cross(run, side);
+      if (turn == 0) continue;
+      const Point to = outline[k] - line[i];
+      const double along = cross(to, side) / turn, across = cross(to, run) / turn;
+      if (along > 0 && along < 1 && across >= 0 && across <= 1) cuts.push_back(along);
+    }
+    std::sort(cuts.begin(), cuts.end());
+    for (size_t c = 0; c + 1 < cuts.size(); ++c) {
+      const Point from = line[i] + cuts[c] * run, to = line[i] + cuts[c + 1] * run;
+      const bool inside = is_inside(outline, 0.5 * (from + to));
+      if (inside && !open) parts.push_back({from});
+      if (inside) parts.back().push_back(to);
+      open = inside;
+    }
+  }
+  return parts;
+}
+
 Line corners_of(const Words& words) {
   Words flat = words;
   flat.at = {0, 0};

@@ -17,6 +17,9 @@ bool convex_meet(const Line& a, const Line& b);
 /// True when the polyline (its end joined to its beginning where closed) comes into the box.
 bool runs_into(const Line& line, bool closed, const Box& box);
 
+/// The parts of a polyline that lie inside a closed outline, in its order.
+std::vector<Line> parts_inside(const Line& line, const Line& outline);
+
 /// The corners of the words' box, as they are turned.
 Line corners_of(const Words& words);
 

@@ -57,7 +57,8 @@ class PieceDrawing {
       if (edge.work == EdgeWork::fold) {
         draw_fold(edge);
       } else if (edge.allowance > 0) {
-        canvas_.line(edge.line, kSewLine);
+        // On the piece alone: of a draft that can't be sewn a sew line may leave it.
+        for (const Line& part : on_piece(edge.line)) canvas_.line(part, kSewLine);
       }
     }
     draw_cut_line();
@@ -114,7 +115,9 @@ class PieceDrawing {
   void draw_grain() {
     // Elastic and tape are bought by length: they have no grain to be laid along.
     if (piece_.cut_of == CutOf::elastic || piece_.cut_of == CutOf::tape) return;
-    const Point from = piece_.grain[0], to = piece_.grain[1];
+    const Line line = longest_on_piece({piece_.grain[0], piece_.grain[1]});
+    if (line.empty()) return;
+    const Point from = line.front(), to = line.back();
     const Point run = to - from;
     const double length = std::hypot(run.x, run.y);
     if (length < 0.5) return;
@@ -195,19 +198,33 @@ class PieceDrawing {
     }
   }
 
+  /// The parts of a line that lie on the piece; all of it where the piece has no cut line.
+  std::vector<Line> on_piece(const Line& line) const {
+    return piece_.cut.empty() ? std::vector<Line>{line} : parts_inside(line, cut_);
+  }
+
+  /// The longest part of a line that lies on the piece: a high slit cuts marks short.
+  Line longest_on_piece(const Line& line) const {
+    Line longest;
+    for (Line& part : on_piece(line))
+      if (longest.empty() || length_of(part) > length_of(longest)) longest = std::move(part);
+    return longest;
+  }
+
   void draw_line(const PieceMark& mark, const Pen& pen, const std::string& label) {
-    if (mark.line.size() < 2) return;
-    canvas_.line(mark.line, pen);
-    free_.take_line(simplified(mark.line, 0.1));
+    for (const Line& part : on_piece(mark.line)) canvas_.line(part, pen);
+    const Line line = longest_on_piece(mark.line);
+    if (line.size() < 2) return;
+    free_.take_line(simplified(line, 0.1));
     if (label.empty()) return;
-    const double length = length_of(mark.line);
+    const double length = length_of(line);
     const double size = kNoteSize;
-    if (width_of(label, size) > length) return note(point_at(mark.line, 0.5 * length), label);
+    if (width_of(label, size) > length) return note(point_at(line, 0.5 * length), label);
     // Where it is clear, else in the middle.
     for (const double share : {0.5, 0.35, 0.65, 0.2, 0.8}) {
-      const Point direction = direction_at(mark.line, share * length);
+      const Point direction = direction_at(line, share * length);
       const double turn = upright(direction);
-      const Words words = beside_line(point_at(mark.line, share * length),
+      const Words words = beside_line(point_at(line, share * length),
                                       direction,
                                       {-std::sin(turn), std::cos(turn)},
                                       label,

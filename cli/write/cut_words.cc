@@ -102,6 +102,8 @@ std::string lay_words(const CuttingPlan& plan, LengthUnit unit) {
   text += plan.cloth.layering == Layering::folded ? ", folded right sides together"
                                                   : ", in a single layer";
   if (plan.cloth.nap) text += ", all one way";
+  if (plan.cloth.repeat > 0)
+    text += fmt::format(", its print matched every {}", read(plan.cloth.repeat, unit));
   return text;
 }
 

@@ -303,6 +303,15 @@ TEST_CASE("of several jobs each has a folder, and one plan is of all") {
   CHECK(fs::exists(scratch.path("p/bass-1-2/pattern.pdf")));
 }
 
+TEST_CASE("nap and print are laid in a single layer, and said") {
+  const Scratch scratch;
+  const auto said = [&](const char* cloth) {
+    return unwrapped(cut(choir_job("soprano-1"), scratch.path("o"), {"--cloth", cloth}).out);
+  };
+  CHECK_THAT(said("velvet"), Catch::Contains("in a single layer, all one way"));
+  CHECK_THAT(said("silk georgette print"), Catch::Contains("in a single layer, its print matched"));
+}
+
 TEST_CASE("one plan is of one cloth") {
   const Scratch scratch;
   const std::string other =

@@ -180,6 +180,20 @@ TEST_CASE("letters stay inside the box that is kept free for them") {
   CHECK(outside < 0.001 * inside);
 }
 
+TEST_CASE("of a line its parts inside an outline are kept") {
+  const Line corner = {{0, 0}, {10, 0}, {10, 4}, {4, 4}, {4, 10}, {0, 10}};
+  const auto parts = parts_inside({{2, -1}, {2, 6}, {8, 6}, {8, -3}}, corner);
+  // By hand: up into the corner and out of its arm at x = 4; in again from above at y = 4, out at
+  // 0.
+  REQUIRE(parts.size() == 2);
+  REQUIRE(parts[0].size() == 3);
+  CHECK(parts[0].front().y == 0);
+  CHECK_THAT(parts[0].back().x, WithinAbs(4, 1e-12));
+  CHECK_THAT(parts[1].front().y, WithinAbs(4, 1e-12));
+  CHECK_THAT(parts[1].back().y, WithinAbs(0, 1e-12));
+  CHECK(parts_inside({{20, 0}, {20, 5}}, corner).empty());
+}
+
 TEST_CASE("a place is found where a box fits, clear of what is taken, near to where it is wanted") {
   // An L: 10 x 10 without its upper right 6 x 6.
   const Line corner = {{0, 0}, {10, 0}, {10, 4}, {4, 4}, {4, 10}, {0, 10}};

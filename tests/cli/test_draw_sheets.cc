@@ -4,6 +4,7 @@
 #include "cli/draw/paper.h"
 #include "cli/draw/pattern_book.h"
 #include "cli/draw/pdf.h"
+#include "cli/draw/piece_drawing.h"
 #include "cut_job.h"
 #include "pixels.h"
 #include "tests/catch.h"
@@ -131,6 +132,27 @@ TEST_CASE("pieces lie upright on the paper, apart from each other") {
                      runs_into(outlines[j], true, Box{p, p}.grown(0.28));
             });
         CHECK(apart);
+      }
+    }
+  }
+}
+
+// The centre line of a front whose slit runs in past it was drawn over the piece beside it.
+TEST_CASE("what is drawn of a piece stays on it") {
+  for (const char* name : {"soprano-2", "alto-2", "bass-1"}) {
+    for (const Piece& piece : cut_job(name).pieces) {
+      if (piece.cut_of == CutOf::elastic || piece.cut_of == CutOf::tape) continue;
+      INFO(name << ", " << piece.name);
+      const Canvas canvas = draw_piece(piece);
+      for (const Mark& mark : canvas.marks()) {
+        const auto* stroke = std::get_if<Stroke>(&mark.what);
+        if (stroke == nullptr) continue;
+        for (const Point& p : stroke->line) {
+          // The cut line and what ends on it: within a line's width.
+          const bool on =
+              is_inside(piece.cut, p) || runs_into(piece.cut, true, Box{p, p}.grown(0.05));
+          CHECK(on);
+        }
       }
     }
   }
