@@ -5,12 +5,13 @@ namespace easewright {
 std::string_view html_style() {
   // Dark ink on a light ground, 12 to 1 and more; what gives way is hatched, what holds is not.
   return R"(
-:root { --ink: #21262b; --soft: #55595c; --line: #b8b0a0; --hair: #e4ddd0; --paper: #faf7f0; --card: #fffdf8;
-        --dye: #2b4566; }
+:root { --ink: #21262b; --soft: #55595c; --line: #b8b0a0; --hair: #e4ddd0; --paper: #faf7f0;
+        --card: #fffdf8; --dye: #2b4566; }
 * { box-sizing: border-box; }
 html { background: var(--paper); }
 body { margin: 0 auto; padding: 2.5rem 1.5rem 4rem; max-width: 60rem; color: var(--ink);
-       overflow-wrap: break-word; font: 1rem/1.5 Georgia, "Liberation Serif", "Times New Roman", serif; }
+       overflow-wrap: break-word;
+       font: 1rem/1.5 Georgia, "Liberation Serif", "Times New Roman", serif; }
 h1, h2, h3, caption, th, .tag, .small, figcaption, summary, .step {
        font-family: system-ui, "Liberation Sans", sans-serif; }
 h1 { margin: 0; font-size: 1.7rem; font-weight: 600; line-height: 1.2; }
@@ -46,10 +47,12 @@ table { border-collapse: collapse; width: 100%; }
 td, th { padding: .16rem .6rem .16rem 0; text-align: left; vertical-align: top; font-size: .95rem; }
 th { font-size: .8rem; font-weight: 600; color: var(--soft); }
 tr + tr td, tbody tr:first-child td { border-top: 1px solid var(--hair); }
-td.amount { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; padding-right: .4rem; }
+td.amount { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums;
+       padding-right: .4rem; }
 tr { break-inside: avoid; }
 .wide { overflow-x: auto; }
-td.band { width: 8.5rem; } td.band svg { display: block; width: 8rem; height: 1.1rem; margin-top: .2rem; }
+td.band { width: 8.5rem; } td.band svg { display: block; width: 8rem; height: 1.1rem;
+       margin-top: .2rem; }
 .small { color: var(--soft); font-size: .85rem; }
 .drawings { display: flex; flex-wrap: wrap; gap: 1rem; align-items: flex-end; }
 figure { margin: 0; flex: 1 1 100%; max-width: 100%; break-inside: avoid; }

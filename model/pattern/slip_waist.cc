@@ -278,10 +278,11 @@ SlipStep care(const Sheet& s) {
         "the garment against them");
   if (s.frame.skirt && !hem_said && s[M::skirt_clearance] < kLongHem)
     step.caution("a long hem is trodden on, on stairs above all: try it on in the shoes worn");
-  if ((s.frame.skirt || s.piece("belt")) && !flame_said)
-    step.caution(
-        "keep loose cloth and belt ends from flames and heaters; where rules on burning apply, "
-        "have a qualified person check");
+  const bool tied = s.piece("belt") != nullptr;
+  if ((s.frame.skirt || tied) && !flame_said)
+    step.caution(std::string("keep loose cloth") + (tied ? " and belt ends" : "") +
+                 " from flames and heaters; where rules on burning apply, have a qualified person "
+                 "check");
   return std::move(step).step();
 }
 

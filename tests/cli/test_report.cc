@@ -3,6 +3,7 @@
 #include "cli/write/report.h"
 #include "scratch.h"
 #include "tests/catch.h"
+#include "xml.h"
 
 #include <algorithm>
 #include <filesystem>
@@ -152,6 +153,18 @@ TEST_CASE("where there is no answer, nothing is said of one") {
     CHECK_THAT(ran.out, !Catch::Contains(of_an_answer));
   const Ran json = run_program({"fit", tests::choir_job("alto-2"), "--json", "-"}, "", environment);
   CHECK_THAT(json.out, Catch::Contains("\"notes\": []"));
+  const Ran html = run_program({"fit", tests::choir_job("alto-2"), "--html", "-"}, "", environment);
+  const tests::Xml page = tests::read_xml(html.out);
+  CHECK(page.wrong == "");
+  CHECK(page.texts_of("strong") == std::vector<std::string>{"NO ANSWER"});
+  CHECK(page.texts_of("figure").empty());
+  CHECK(page.texts_of("h2") == std::vector<std::string>{"The body"});
+  // Nothing to sew, and nothing written.
+  const Ran slip = run_program(
+      {"slip", tests::choir_job("alto-2"), "--out", scratch.path("slip.txt")}, "", environment);
+  CHECK(slip.exit_code == 2);
+  CHECK_THAT(slip.err, Catch::Contains("can't be computed on this body"));
+  CHECK_FALSE(std::filesystem::exists(scratch.path("slip.txt")));
 }
 
 TEST_CASE("a page wraps at blanks and cuts what has none") {
