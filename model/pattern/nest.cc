@@ -61,6 +61,10 @@ std::vector<Lying> stacked(const Prepared& prepared, double repeat) {
   for (size_t i = 0; i < prepared.items.size(); ++i) {
     const Item& item = prepared.items[i];
     const Way& way = prepared.ways[static_cast<size_t>(item.lies[0].way)];
+    std::int64_t x = 0;
+    if (item.centred) {
+      x = std::llround(first_x(prepared.columns[0], item.lies[0], prepared.repeat_across));
+    }
     if (item.group >= 0) {
       double& phase = phases[static_cast<size_t>(item.group)];
       if (std::isnan(phase)) phase = static_cast<double>(y) + item.match;
@@ -68,7 +72,7 @@ std::vector<Lying> stacked(const Prepared& prepared, double repeat) {
       const double k = std::ceil((static_cast<double>(y) - first) / repeat);
       y = std::max(y, static_cast<std::int64_t>(std::llround(first + k * repeat)));
     }
-    lying.push_back({static_cast<int>(i), 0, {0, y}});
+    lying.push_back({static_cast<int>(i), 0, {x, y}});
     y += way.box.height() + 1;
   }
   return lying;
@@ -105,7 +109,7 @@ NestPlan nest(const std::vector<NestShape>& shapes,
   if (!plan.error.empty() || prepared.items.empty()) return plan;
 
   const double layers = cloth.layering == Layering::folded ? 2 : 1;
-  plan.bound = std::max(prepared.area / (layers * to_cm(prepared.across)), prepared.tallest);
+  plan.bound = prepared.bound;
   const Found found = search(prepared, cloth.repeat, options);
   plan.layouts = found.layouts;
   const auto read = [&](const std::vector<Lying>& lying) {

@@ -28,9 +28,9 @@ struct NestShape {
   /// group, modulo the repeat.
   int match_group = -1;
   double match_y = 0;
-  /// With a repeat across: the same for this point's x and the centre group. On a folded cloth it
-  /// lies whole repeats from the fold, as the fold runs along the middle of a figure.
-  int centre_group = -1;
+  /// With a repeat across: this place's x must be congruent over all centred shapes. On a folded
+  /// cloth it lies whole repeats from the fold, which runs along the middle of a figure.
+  bool centred = false;
   double centre_x = 0;
 };
 
@@ -48,7 +48,9 @@ struct NestCloth {
 struct NestOptions {
   double seconds = 1.0;  ///< of search; at least one layout is tried, however long it takes
   unsigned seed = 1;
-  long layouts = 0;  ///< > 0: so many instead; then the same seed gives the same plan
+  /// > 0: so many instead; then the same seed gives the same plan. Where all there are number no
+  /// more than twenty times as many, all are tried: most can be given up early.
+  long layouts = 0;
   /// With layouts, > 0: from half of these seconds on the search hurries so as to end with them.
   double at_most = 0;
   int threads = 0;  ///< at most four are of use; 0: as many as there are processors
@@ -76,10 +78,10 @@ struct NestPlan {
   std::string error;  ///< a shape is wider than the cloth: which; else empty
 };
 
-/// Errors: a shape is wider than the cloth, has no inside, or is to lie on the fold but has no edge
-/// at x = 0; the cloth's measures are none. Outlines may run either way round; of one that crosses
-/// itself all that it encloses is kept free. A hollow exactly as wide as a piece, without any gap,
-/// counts as too narrow for it.
+/// Errors: a shape is wider than the cloth, can't lie with its centre where a repeat across asks
+/// for it, has no inside, or is to lie on the fold but has no edge at x = 0; the cloth's measures
+/// are none. Outlines may run either way round; of one that crosses itself all that it encloses is
+/// kept free. A hollow exactly as wide as a piece, without any gap, counts as too narrow for it.
 NestPlan nest(const std::vector<NestShape>& shapes,
               const NestCloth& cloth,
               const NestOptions& options = {});

@@ -20,6 +20,21 @@ std::optional<double> match_level(const Piece& piece) {
   return level;
 }
 
+/// Where the garment's centre runs along the piece.
+std::optional<double> centre_line(const Piece& piece) {
+  const auto is_centre = [](const std::string& name) {
+    return name == "centre front" || name == "centre back";
+  };
+  for (const PieceEdge& e : piece.edges) {
+    if (is_centre(e.name) && !e.line.empty()) return e.line.front().x;
+  }
+  for (const PieceMark& m : piece.marks) {
+    if (m.kind == PieceMark::Kind::placement && is_centre(m.label) && !m.line.empty())
+      return m.line.front().x;
+  }
+  return std::nullopt;
+}
+
 bool meets(const Piece& piece, const Piece& other) {
   for (const PieceEdge& e : piece.edges) {
     if (e.seam() == kSideSeam && e.mate == other.name + ": " + kSideSeam) return true;
@@ -44,6 +59,10 @@ std::vector<NestShape> nest_shapes(const std::vector<Piece>& pieces,
     shape.count = piece.count;
     shape.mirrored_pairs = piece.mirrored;
     shape.on_fold = piece.on_fold;
+    if (const auto centre = centre_line(piece)) {
+      shape.centred = true;
+      shape.centre_x = *centre;
+    }
     if (const auto level = match_level(piece)) {
       shape.match_y = *level;
       for (size_t i = 0; i < taken.size() && shape.match_group < 0; ++i) {

@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <optional>
 #include <random>
 #include <string>
 #include <vector>
@@ -144,6 +145,7 @@ inline std::vector<std::string> faults_of(const NestPlan& plan,
     tallest = std::max(tallest, e.y1 - e.y0);
   }
   std::map<int, double> phases;
+  std::optional<double> column;  // of the first centre; the fold's is 0
   for (size_t i = 0; i < plan.placed.size(); ++i) {
     const Placed& one = plan.placed[i];
     const NestShape& shape = shapes.at(static_cast<size_t>(one.shape));
@@ -162,7 +164,7 @@ inline std::vector<std::string> faults_of(const NestPlan& plan,
       faults.push_back(who + " at no fold");
     if (folded && shape.on_fold && one.at.x != 0) faults.push_back(who + " not on the fold");
     if (one.at_fold) {
-      if (e.x0 != 0) faults.push_back(who + " not at the fold");
+      if (std::abs(e.x0) > 1e-9) faults.push_back(who + " not at the fold");
       if (one.turned != one.mirrored) faults.push_back(who + " folded the wrong way");
       const Extent own = extent_of(shape.outline);
       const double wide = (own.x1 - own.x0) * (shape.on_fold ? 1 : 0.5);
@@ -187,6 +189,16 @@ inline std::vector<std::string> faults_of(const NestPlan& plan,
         faults.push_back(who + " does not match");
       }
     }
+    if (cloth.repeat_across > 0 && shape.centred && !one.at_fold) {
+      const double x = one.at.x + (one.turned != one.mirrored ? -1 : 1) * shape.centre_x;
+      if (!column) column = folded ? 0 : x;
+      const double off = (x - *column) / cloth.repeat_across;
+      if (one.turned) faults.push_back(who + " with its print upside down");
+      if (std::abs(off - std::round(off)) * cloth.repeat_across > kHair)
+        faults.push_back(who + " is not centred on the print");
+    }
+    if (cloth.repeat > 0 && shape.match_group >= 0 && one.turned)
+      faults.push_back(who + " with its print upside down");
     for (size_t j = 0; j < i; ++j) {
       const Extent o = extent_of(plan.placed[j].outline);
       const double g = cloth.gap;
@@ -234,5 +246,13 @@ inline Outline random_star(NestDice& dice, double radius, int most) {
 }
 
 inline Outline rectangle(double w, double h) { return {{0, 0}, {w, 0}, {w, h}, {0, h}}; }
+
+inline NestShape shape_of(const std::string& name, Outline outline, int count = 1) {
+  NestShape shape;
+  shape.name = name;
+  shape.outline = std::move(outline);
+  shape.count = count;
+  return shape;
+}
 
 }  // namespace easewright::tests

@@ -7,14 +7,6 @@
 namespace easewright::tests {
 namespace {
 
-NestShape shape_of(const std::string& name, Outline outline, int count = 1) {
-  NestShape shape;
-  shape.name = name;
-  shape.outline = std::move(outline);
-  shape.count = count;
-  return shape;
-}
-
 /// A half bodice in rough: a hollow neckline and armhole, a slanting side.
 Outline rough_bodice(NestDice& dice) {
   const double w = dice.between(20, 28), h = dice.between(38, 48);
@@ -42,10 +34,29 @@ Outline rough_steps(NestDice& dice) {
   return {{0, 0}, {w, 0}, {w, h}, {x2, h}, {x2, y}, {x, y}, {x, h}, {0, h}};
 }
 
+/// A frame with a narrow mouth: what is small enough to lie inside may have no way in.
+Outline rough_frame(NestDice& dice) {
+  const double w = dice.between(15, 50), h = dice.between(15, 50), t = dice.between(1, 5);
+  const double mouth = dice.between(0.2, w - 2 * t);
+  return {{0, 0},
+          {w, 0},
+          {w, h},
+          {t + mouth, h},
+          {t + mouth, h - t},
+          {w - t, h - t},
+          {w - t, t},
+          {t, t},
+          {t, h},
+          {0, h}};
+}
+
 NestShape random_shape(NestDice& dice, int number, bool matched) {
   NestShape shape;
   shape.name = "piece " + std::to_string(number);
-  switch (dice.below(4)) {
+  switch (dice.below(5)) {
+    case 3:
+      shape.outline = rough_frame(dice);
+      break;
     case 0:
       shape.outline = random_star(dice, dice.between(4, 24), 16);
       break;
@@ -70,6 +81,8 @@ NestShape random_shape(NestDice& dice, int number, bool matched) {
     shape.match_group = dice.below(3) * 7;
     shape.match_y = dice.between(-5, 20);
   }
+  shape.centred = shape.on_fold || shape.mirrored_pairs;
+  shape.centre_x = shape.on_fold ? 0 : dice.between(-2, 5);
   return shape;
 }
 
@@ -77,7 +90,7 @@ NestShape random_shape(NestDice& dice, int number, bool matched) {
 
 TEST_CASE("five hundred plans without an overlap, on the cloth, on the grain, matched") {
   // Random simple polygons, dress-like pieces, folded and single, nap, repeats, gaps and none.
-  long placed = 0, turned = 0, mirrored = 0, pairs = 0, folds = 0, matched = 0;
+  long placed = 0, turned = 0, mirrored = 0, pairs = 0, folds = 0, matched = 0, centred = 0;
   for (unsigned trial = 0; trial < 500; ++trial) {
     NestDice dice(1000 + trial);
     NestCloth cloth;
@@ -85,6 +98,8 @@ TEST_CASE("five hundred plans without an overlap, on the cloth, on the grain, ma
     cloth.layering = dice.toss() ? Layering::folded : Layering::single;
     cloth.nap = dice.below(3) == 0;
     cloth.repeat = dice.below(3) == 0 ? dice.between(3, 65) : 0;
+    // Narrow enough for what is centred to find its place on half a cloth.
+    cloth.repeat_across = dice.below(3) == 0 ? dice.between(0.5, 7) : 0;
     cloth.gap = dice.below(4) == 0 ? 0 : dice.between(0, 1);
     std::vector<NestShape> shapes;
     const int kinds = 1 + dice.below(9);
@@ -101,10 +116,12 @@ TEST_CASE("five hundred plans without an overlap, on the cloth, on the grain, ma
       ++placed, turned += one.turned, mirrored += one.mirrored, pairs += one.copies == 2;
       folds += cloth.layering == Layering::folded && shape.on_fold;
       matched += cloth.repeat > 0 && shape.match_group >= 0;
+      centred += cloth.repeat_across > 0 && shape.centred && !one.at_fold;
     }
   }
   // Nothing of this went untried.
-  for (const long count : {placed, turned, mirrored, pairs, folds, matched}) CHECK(count > 100);
+  for (const long count : {placed, turned, mirrored, pairs, folds, matched, centred})
+    CHECK(count > 100);
 }
 
 TEST_CASE("the check of a plan sees what is wrong with it") {
@@ -292,6 +309,37 @@ TEST_CASE("what is matched lies a whole number of repeats apart (geometry)") {
   for (const Placed& one : plan.placed) CHECK_FALSE(one.turned);
 }
 
+TEST_CASE("centres lie whole repeats apart across the cloth, from the fold where it is folded") {
+  NestShape front = shape_of("front", rectangle(20, 40), 1);  // opened out: 40 across
+  front.on_fold = front.centred = true;
+  NestShape pair = shape_of("wrapped front", rectangle(30, 50), 2);
+  pair.mirrored_pairs = pair.centred = true;
+  pair.centre_x = 6;
+  const std::vector<NestShape> shapes{front, pair};
+  NestCloth cloth{.width = 145, .repeat_across = 24, .gap = 0.2};
+  const NestPlan single = nest(shapes, cloth, {.layouts = 40});
+  CAPTURE(single.error);
+  CHECK(faults_of(single, shapes, cloth).empty());
+  REQUIRE(single.placed.size() == 3);
+  // 40, 30 and 30 lie beside each other: their centres 24 k apart need 48 + 48 at the least.
+  CHECK_THAT(single.length, WithinAbs(50, 1e-3));
+  cloth.layering = Layering::folded;
+  const NestPlan folded = nest(shapes, cloth, {.layouts = 40});
+  CAPTURE(folded.error);
+  CHECK(faults_of(folded, shapes, cloth).empty());
+  // 72.5 across: the pair's centre at 48 puts it from 42 to 72, beside the 20 at the fold.
+  REQUIRE(folded.placed.size() == 2);
+  CHECK_THAT(folded.length, WithinAbs(50, 1e-3));
+  for (const Placed& one : folded.placed) {
+    if (one.shape == 1) CHECK_THAT(one.at.x + (one.mirrored ? -6 : 6), WithinAbs(48, 1e-3));
+  }
+  // 46 across leave no place for a centre at 24 or 48.
+  cloth.width = 92, cloth.repeat_across = 45;
+  CHECK(nest(shapes, cloth, {.layouts = 4}).error ==
+        "wrapped front: its centre can't lie on the print where the others' do, with the cloth "
+        "folded");
+}
+
 TEST_CASE("the same seed and layouts give the same plan on one thread and on more") {
   NestDice dice(9);
   std::vector<NestShape> shapes;
@@ -301,7 +349,7 @@ TEST_CASE("the same seed and layouts give the same plan on one thread and on mor
     const auto plan = [&](unsigned seed, int threads) {
       return nest(shapes, cloth, {.seed = seed, .layouts = 301, .threads = threads});
     };
-    const NestPlan one = plan(3, 1), two = plan(3, 2), again = plan(3, 2), other = plan(4, 2);
+    const NestPlan one = plan(3, 1), two = plan(3, 2), again = plan(3, 2);
     CHECK(one.layouts == 301);
     for (const NestPlan* p : {&two, &again}) {
       CHECK(p->length == one.length);
@@ -313,84 +361,16 @@ TEST_CASE("the same seed and layouts give the same plan on one thread and on mor
         CHECK(p->placed[i].turned == one.placed[i].turned);
       }
     }
-    const auto places = [](const NestPlan& p) {
+    // Two seeds may find the same plan, eight in a short search hardly: the seed is used.
+    std::vector<double> places;
+    for (unsigned seed = 1; seed <= 8; ++seed) {
       double sum = 0;
-      for (size_t i = 0; i < p.placed.size(); ++i)
-        sum += p.placed[i].at.y * static_cast<double>(i + 1);
-      return sum;
-    };
-    CHECK(places(other) != places(one));
+      for (const Placed& p : nest(shapes, cloth, {.seed = seed, .layouts = 41}).placed)
+        sum += p.at.y * static_cast<double>(p.shape + 1);
+      places.push_back(sum);
+    }
+    CHECK(std::count(places.begin(), places.end(), places[0]) < 8);
   }
-}
-
-TEST_CASE("one shape, none, and hundreds") {
-  const NestCloth cloth{.width = 140};
-  const NestPlan one = nest({shape_of("only", rectangle(50, 70))}, cloth, {.layouts = 5});
-  CHECK_THAT(one.length, WithinAbs(70, 1e-9));
-  CHECK_THAT(one.bound, WithinAbs(70, 1e-9));
-  REQUIRE(one.placed.size() == 1);
-  const NestPlan none = nest({}, cloth);
-  CHECK(none.error.empty());
-  CHECK(none.placed.empty());
-  CHECK(none.length == 0);
-  CHECK(nest({shape_of("not wanted", rectangle(5, 5), 0)}, cloth).placed.empty());
-
-  NestDice dice(11);
-  std::vector<NestShape> many;
-  for (int i = 0; i < 250; ++i) {
-    many.push_back(
-        shape_of("scrap " + std::to_string(i), random_star(dice, dice.between(3, 15), 8)));
-  }
-  many.push_back(shape_of("square", rectangle(9, 9), 50));
-  const NestPlan plan = nest(many, cloth, {.layouts = 4});
-  CHECK(plan.placed.size() == 300);
-  CHECK(faults_of(plan, many, cloth).empty());
-}
-
-TEST_CASE("a shape wider than the cloth is named, with both widths") {
-  const auto error = [](const NestShape& shape, const NestCloth& cloth) {
-    const NestPlan plan = nest({shape_of("small", rectangle(5, 5)), shape}, cloth, {.layouts = 2});
-    CHECK(plan.placed.empty() != plan.error.empty());
-    return plan.error;
-  };
-  const NestShape wide = shape_of("alto 2: skirt back", rectangle(142.5, 70));
-  CHECK(error(wide, {.width = 140}) ==
-        "alto 2: skirt back: 142.5 cm across, the cloth is 140.0 cm wide");
-  const NestShape slanting = shape_of("slip", {{0, 0}, {80, 0}, {100, 9}, {0, 9}});
-  CHECK(error(slanting, {.width = 150, .layering = Layering::folded}) ==
-        "slip: 100.0 cm across, the folded cloth is 75.0 cm wide");
-  NestShape half = shape_of("half", rectangle(71, 70));
-  half.on_fold = true;
-  CHECK(error(half, {.width = 140}) == "half: 142.0 cm across, the cloth is 140.0 cm wide");
-  half.outline = rectangle(70, 70);
-  CHECK(error(half, {.width = 140}).empty());
-  CHECK(error(half, {.width = 140, .layering = Layering::folded}).empty());
-}
-
-TEST_CASE("what is no shape is refused, what is untidy is laid") {
-  const double nan = std::nan("");
-  const NestCloth cloth{.width = 140};
-  const auto lay = [&](const Outline& outline) {
-    return nest({shape_of("piece", outline)}, cloth, {.layouts = 2});
-  };
-  CHECK(lay({}).error == "piece: its outline encloses nothing");
-  CHECK(lay({{1, 1}, {2, 2}}).error == "piece: its outline encloses nothing");
-  CHECK(lay({{1, 1}, {2, 2}, {3, 3}}).error == "piece: its outline encloses nothing");
-  CHECK(lay({{0, 0}, {nan, 0}, {3, 3}}).error == "piece: a corner of its outline is not a place");
-  CHECK(lay({{0, 0}, {1e300, 0}, {3, 3}}).error == "piece: a corner of its outline is not a place");
-  // Clockwise; corners repeated; points along a side; crossing itself.
-  CHECK_THAT(lay({{0, 0}, {0, 20}, {10, 20}, {10, 0}}).length, WithinAbs(20, 1e-9));
-  CHECK_THAT(lay({{0, 0}, {0, 0}, {10, 0}, {10, 0}, {10, 20}, {0, 20}, {0, 0}}).length,
-             WithinAbs(20, 1e-9));
-  CHECK_THAT(lay({{0, 0}, {5, 0}, {10, 0}, {10, 20}, {0, 20}}).length, WithinAbs(20, 1e-9));
-  CHECK_THAT(lay({{0, 0}, {10, 20}, {10, 0}, {0, 20}}).length, WithinAbs(20, 1e-9));
-
-  NestShape off = shape_of("off the fold", {{1, 0}, {10, 0}, {10, 20}, {1, 20}});
-  off.on_fold = true;
-  CHECK(nest({off}, cloth).error == "off the fold: its fold edge does not lie at x = 0");
-  CHECK_FALSE(nest({off}, {.width = 0}).error.empty());
-  CHECK_FALSE(nest({off}, {.width = nan}).error.empty());
-  CHECK_FALSE(nest({off}, {.width = 140, .gap = -1}).error.empty());
 }
 
 TEST_CASE("a longer search gives a shorter plan, and no time still gives one") {

@@ -57,16 +57,51 @@ std::string figures(const NestPlan& plan) {
 }  // namespace
 
 TEST_CASE("eight dresses fill 80 % of a single layer without nap") {
-  // The aim: 80 % within 2 s on two cores. How many layouts two seconds are depends on the machine
-  // and on what else it does, so what is held is the share at so many layouts.
+  // The aim: 80 % within 2 s on two processors. How many layouts these are depends on the machine
+  // and on what else it does, so what is held is the share at so many layouts: 24 thousand took 1.3
+  // of the 4 s that two processors have in two (Xeon, -O3), and twelve seeds filled 80.9 to 81.9 %.
   const std::vector<NestShape> shapes = shapes_for(8, CutOf::cloth);
   const NestCloth cloth = choir_bolt();
-  const NestPlan plan = nest(shapes, cloth, {.layouts = 8000});
-  CHECK(faults_of(plan, shapes, cloth).empty());
-  CHECK(plan.filled >= 0.80);
+  for (const unsigned seed : {1u, 2u, 3u}) {
+    const NestPlan plan = nest(shapes, cloth, {.seed = seed, .layouts = 24000});
+    CHECK(faults_of(plan, shapes, cloth).empty());
+    CHECK(plan.layouts == 24000);
+    CHECK(plan.filled >= 0.80);
+    WARN("24000 layouts: " << figures(plan));
+  }
   const NestPlan timed = nest(shapes, cloth, {.seconds = 2, .threads = 2});
   CHECK(faults_of(timed, shapes, cloth).empty());
-  WARN("8000 layouts: " << figures(plan) << "\n2 s here: " << figures(timed));
+  WARN("2 s here: " << figures(timed));
+}
+
+TEST_CASE("dresses lie without an overlap on any cloth, in any way") {
+  long placed = 0;
+  for (unsigned trial = 0; trial < 60; ++trial) {
+    NestDice dice(trial);
+    const CutOf cut_of = dice.below(3) == 0 ? CutOf::lining : CutOf::cloth;
+    std::vector<NestShape> shapes;
+    for (size_t i = 0; i < 8; ++i) {
+      if (dice.below(3) > 0) continue;
+      const auto one =
+          nest_shapes(pieces_of(eight_dresses()[i]), cut_of, "dress", static_cast<int>(i) * 100);
+      shapes.insert(shapes.end(), one.begin(), one.end());
+    }
+    NestCloth cloth;
+    cloth.width = dice.between(142, 160);  // a belt's strip is 141 long
+    cloth.layering = dice.toss() ? Layering::folded : Layering::single;
+    cloth.nap = dice.toss();
+    cloth.repeat = dice.toss() ? dice.between(2, 64) : 0;
+    cloth.repeat_across = dice.toss() ? dice.between(2, 20) : 0;
+    cloth.gap = dice.toss() ? 0 : dice.between(0, 1);
+    const NestPlan plan = nest(shapes, cloth, {.seed = trial, .layouts = 8});
+    CAPTURE(trial, plan.error);
+    REQUIRE(plan.error.empty());
+    const std::vector<std::string> faults = faults_of(plan, shapes, cloth);
+    CAPTURE(faults);
+    CHECK(faults.empty());
+    placed += static_cast<long>(plan.placed.size());
+  }
+  CHECK(placed > 500);
 }
 
 TEST_CASE("one dress, two dresses, linings, nap, folded, matched: sound, and the figures") {

@@ -127,6 +127,13 @@ TEST_CASE("belt strips make up the belt and lie within the cloth (trade notes, s
     CHECK_THAT(belt.count * (across + 1.0),
                WithinAbs(result.values[V::belt_length] + 2 + 2 * (belt.count - 1), 1e-6));
     CHECK(across + 1.0 <= width);
+    // A strip cut 4 in wide, folded lengthwise and seamed, finishes at 1 1/2 to 1 3/4 in (a common
+    // instruction for tie belts): what allowances take of half its width is told by that.
+    double below = 0;
+    for (const Point& p : belt.cut) below = std::min(below, p.y);
+    const double taken = 0.5 * (along - below) - result.values[V::belt_width];
+    CHECK(0.5 * 4 * 2.54 - taken >= 1.5 * 2.54);
+    CHECK(0.5 * 4 * 2.54 - taken <= 1.75 * 2.54);
     // No strip more than needed; the fit's own figure leaves the joins out.
     CHECK(belt.count >= std::ceil(result.measures[M::belt_strips] - 1e-9));
     CHECK(belt.count <= std::ceil(result.measures[M::belt_strips] + 0.1));

@@ -37,10 +37,11 @@ double x_at(const Node& side, double y) { return side.x + side.slope * (y - side
 
 }  // namespace
 
-Lay::Lay(const Prepared& prepared, const NoFits& no_fits, double repeat_cm)
+Lay::Lay(const Prepared& prepared, const NoFits& no_fits, double repeat_cm, double column)
     : prepared_(prepared),
       no_fits_(no_fits),
       repeat_(repeat_cm * kUnitsPerCm),
+      column_(column),
       phases_(static_cast<size_t>(prepared.groups), kOpen),
       floors_(prepared.cores.size()) {}
 
@@ -106,9 +107,25 @@ bool Lay::add_lowest(int item, double highest) {
 }
 
 std::optional<GridPoint> Lay::lowest_place(const Item& item, int lie, double highest) {
+  const Lie& how = item.lies[static_cast<size_t>(lie)];
+  const Way& way = prepared_.ways[static_cast<size_t>(how.way)];
+  const double room = item.at_fold ? 0 : static_cast<double>(prepared_.across - way.cut_box.x1);
+  if (!item.centred) return lowest_place(item, lie, {0, room}, highest);
+  std::optional<GridPoint> best;
+  for (double x = first_x(column_, how, prepared_.repeat_across); x <= room;
+       x += prepared_.repeat_across) {
+    const double whole = std::clamp(std::round(x), 0.0, room);
+    const auto at = lowest_place(item, lie, {whole, whole}, highest);
+    if (!at || (best && best->y <= at->y)) continue;
+    best = at;
+    highest = std::min(highest, static_cast<double>(at->y + way.cut_box.y1));
+  }
+  return best;
+}
+
+std::optional<GridPoint> Lay::lowest_place(const Item& item, int lie, Range range, double highest) {
   const int way_id = item.lies[static_cast<size_t>(lie)].way;
   const Way& way = prepared_.ways[static_cast<size_t>(way_id)];
-  const Range range{0, item.at_fold ? 0 : static_cast<double>(prepared_.across - way.cut_box.x1)};
   const double y_hi = highest - static_cast<double>(way.cut_box.y1);
   const double phase = item.group >= 0 ? phases_[static_cast<size_t>(item.group)] : kOpen;
   double y = floor_of(way), x = 0;

@@ -23,7 +23,8 @@ struct Lying {
 
 class Lay {
  public:
-  Lay(const Prepared& prepared, const NoFits& no_fits, double repeat_cm);
+  /// Centres lie whole repeats from the column (units), one of those that were prepared.
+  Lay(const Prepared& prepared, const NoFits& no_fits, double repeat_cm, double column = 0);
 
   /// Takes away all but the first `kept`.
   void keep(size_t kept);
@@ -68,6 +69,7 @@ class Lay {
   };
 
   std::optional<GridPoint> lowest_place(const Item& item, int lie, double highest);
+  std::optional<GridPoint> lowest_place(const Item& item, int lie, Range range, double highest);
   double floor_of(const Way& way);
   void start(int way);
   bool sweep(Range range, double& y, double& x, double highest);
@@ -79,7 +81,7 @@ class Lay {
 
   const Prepared& prepared_;
   const NoFits& no_fits_;
-  double repeat_;
+  double repeat_, column_;
   std::vector<Lying> lying_;
   std::vector<Standing> standing_;          ///< the same
   std::vector<size_t> by_bottom_;           ///< places in them

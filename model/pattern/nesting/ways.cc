@@ -19,6 +19,11 @@ constexpr double kMargin = 8;
 constexpr size_t kSimple = 12;
 constexpr double kCoarseCm = 0.1;
 
+/// Each column in which a centre may lie is looked at on its own: they lie so far apart at least.
+constexpr double kLeastColumnCm = 4;
+/// Closer than this two columns are hardly different.
+constexpr double kApartCm = 0.5;
+
 /// The way, from its outline: polygons that keep others away.
 Way way_of(GridPolygon cut, double half_gap) {
   Way way;
@@ -97,6 +102,11 @@ class Preparation {
   Prepared run() {
     check_cloth();
     for (size_t i = 0; i < shapes_.size() && out_.error.empty(); ++i) add(static_cast<int>(i));
+    if (out_.error.empty()) find_columns();
+    const double layers = folded_ ? 2 : 1;
+    if (out_.error.empty()) {
+      out_.bound = std::max(out_.area / (layers * to_cm(out_.across)), out_.tallest);
+    }
     return std::move(out_);
   }
 
@@ -105,11 +115,58 @@ class Preparation {
     const auto bad = [](double v, double least) { return !(v >= least && v < 1e4); };
     if (bad(cloth_.width, 1e-3)) out_.error = "the cloth has no width";
     if (bad(cloth_.gap, 0)) out_.error = "the gap between pieces is no length";
-    if (bad(cloth_.repeat, 0)) out_.error = "the repeat is no length";
+    if (bad(cloth_.repeat, 0) || bad(cloth_.repeat_across, 0))
+      out_.error = "the repeat is no length";
     if (!out_.error.empty()) return;
     // Down to the grid: what fits the grid's cloth fits the real one.
     out_.across = static_cast<std::int64_t>(
         std::floor((folded_ ? 0.5 : 1) * cloth_.width * kUnitsPerCm + 1e-6));
+    if (cloth_.repeat_across > 0) {
+      const double repeats = std::ceil(kLeastColumnCm / cloth_.repeat_across);
+      out_.repeat_across = repeats * cloth_.repeat_across * kUnitsPerCm;
+    }
+  }
+
+  /// Whether a column leaves each centred item a place on the cloth, however it lies; else the
+  /// item.
+  const Item* without_place(double column) const {
+    for (const Item& item : out_.items) {
+      if (!item.centred) continue;
+      for (const Lie& lie : item.lies) {
+        const Way& way = out_.ways[static_cast<size_t>(lie.way)];
+        const double room = static_cast<double>(out_.across - way.cut_box.x1);
+        if (first_x(column, lie, out_.repeat_across) > room) return &item;
+      }
+    }
+    return nullptr;
+  }
+
+  /// The fold; on a single layer the middle, and where one item or another lies at an edge.
+  void find_columns() {
+    std::vector<double> tries{folded_ ? 0 : std::floor(0.5 * static_cast<double>(out_.across))};
+    for (const Item& item : out_.items) {
+      if (!item.centred || folded_) continue;
+      const Way& way = out_.ways[static_cast<size_t>(item.lies[0].way)];
+      tries.push_back(item.lies[0].centre);
+      tries.push_back(item.lies[0].centre + static_cast<double>(out_.across - way.cut_box.x1));
+    }
+    const Item* stuck = nullptr;
+    for (const double column : tries) {
+      const auto known = [&](double c) {
+        return std::abs(std::remainder(c - column, out_.repeat_across)) < kApartCm * kUnitsPerCm;
+      };
+      if (std::any_of(out_.columns.begin(), out_.columns.end(), known)) continue;
+      const Item* one = without_place(column);
+      if (one == nullptr) {
+        out_.columns.push_back(column);
+      } else if (stuck == nullptr) {
+        stuck = one;
+      }
+    }
+    if (!out_.columns.empty()) return;
+    out_.error = fmt::format("{}: its centre can't lie on the print where the others' do, {}",
+                             shapes_[static_cast<size_t>(stuck->shape)].name,
+                             folded_ ? "with the cloth folded" : "the cloth is too narrow");
   }
 
   void add(int index) {
@@ -173,13 +230,16 @@ class Preparation {
   void add_items(int index, const Drawn& drawn) {
     const NestShape& shape = shapes_[static_cast<size_t>(index)];
     const bool matched = cloth_.repeat > 0 && shape.match_group >= 0;
+    const bool centred = out_.repeat_across > 0 && shape.centred;
     // A print that is matched looks the other way on a turned piece.
-    const bool may_turn = !cloth_.nap && !matched;
+    const bool may_turn = !cloth_.nap && !matched && !centred;
     const bool pairs = shape.mirrored_pairs && !shape.on_fold;
     const Way way = way_of(drawn.cut, 0.5 * cloth_.gap * kUnitsPerCm);
     const auto lie = [&](bool turned, bool mirrored) {
       Lie one = lie_of(way, turned, mirrored);
-      one.origin.x += (turned != mirrored ? -1 : 1) * drawn.shift;
+      const int sx = turned != mirrored ? -1 : 1;
+      one.origin.x += sx * drawn.shift;
+      one.centre = sx * shape.centre_x * kUnitsPerCm + static_cast<double>(one.origin.x);
       return one;
     };
     std::vector<Lie> as_drawn, as_mirrored;
@@ -208,6 +268,7 @@ class Preparation {
         item.group = group(shape.match_group);
         item.match = shape.match_y * kUnitsPerCm + static_cast<double>(item.lies[0].origin.y);
       }
+      item.centred = centred && !item.at_fold;  // at the fold it has no choice
       out_.items.push_back(std::move(item));
     }
   }
@@ -227,7 +288,7 @@ class Preparation {
     Way way = mapped_way(drawn, turned, mirrored, moved);
     const auto [found, fresh] = known_.try_emplace(way.cut, static_cast<int>(out_.ways.size()));
     if (fresh) out_.ways.push_back(std::move(way));
-    return {found->second, turned, mirrored, moved};
+    return {found->second, turned, mirrored, moved, 0};
   }
 
   int group(int given) {
@@ -243,6 +304,11 @@ class Preparation {
 };
 
 }  // namespace
+
+double first_x(double column, const Lie& lie, double repeat_across) {
+  const double x = column - lie.centre;
+  return x - std::floor((x + 0.5) / repeat_across) * repeat_across;
+}
 
 Prepared prepare(const std::vector<NestShape>& shapes, const NestCloth& cloth) {
   return Preparation(shapes, cloth).run();

@@ -26,7 +26,8 @@ struct Way {
 struct Lie {
   int way = 0;  ///< place in Prepared::ways
   bool turned = false, mirrored = false;
-  GridPoint origin;  ///< of the shape's own outline, from the way's
+  GridPoint origin;   ///< of the shape's own outline, from the way's
+  double centre = 0;  ///< x of what is centred, from the way's origin, units
 };
 
 /// One placement. On a folded cloth it cuts through both layers.
@@ -38,6 +39,7 @@ struct Item {
   bool at_fold = false;   ///< a half, its fold edge at x = 0
   int group = -1;         ///< of matching, place in a list without holes; -1: free
   double match = 0;       ///< y of what is matched, from the way's origin (never turned), units
+  bool centred = false;   ///< its centre lies whole repeats from the column (never turned)
 };
 
 /// A rectangle that lies in several ways: where it has no room, they have none.
@@ -51,11 +53,18 @@ struct Prepared {
   std::vector<Core> cores;
   std::vector<Item> items;
   int groups = 0;
-  double area = 0;          ///< of all that is cut, cm2
-  double tallest = 0;       ///< cm, along the cloth
-  std::int64_t across = 0;  ///< the cloth as it lies (half its width where folded), units
+  double repeat_across = 0;     ///< of what is centred, units
+  std::vector<double> columns;  ///< places for a centre, any of which all centred can share, units
+  double area = 0;              ///< of all that is cut, cm2
+  double tallest = 0;           ///< cm, along the cloth
+  double bound = 0;             ///< least length that area and width allow, cm
+  std::int64_t across = 0;      ///< the cloth as it lies (half its width where folded), units
   std::string error;
 };
+
+/// The least x, 0 or more (to half a unit), at which a lie's centre lies whole repeats from a
+/// column.
+double first_x(double column, const Lie& lie, double repeat_across);
 
 /// Reads shapes and cloth; with `error` nothing else counts.
 Prepared prepare(const std::vector<NestShape>& shapes, const NestCloth& cloth);
