@@ -80,53 +80,38 @@ class BodiceOnBody {
   double underbust_off() const {
     return gathered(stand_off(d_.measure(M::bodice_underbust), d_.frame.body[B::underbust_girth]));
   }
-  double fold_off() const {
-    if (!d_.frame.elastic_waist) return waist_off();
-    return gathered(stand_off(d_.measure(M::bodice_waist), d_.frame.body[B::waist_girth]));
-  }
-  /// Length ease above an elastic hangs over it: its fold lies so far above the waist.
-  double fold_height() const {
-    const double ease = std::clamp(d_.value(V::bodice_blouson), 0.0, 6.0);
-    return s_.at.waist + 1.5 + 0.4 * ease;
-  }
+  /// Length ease above an elastic hangs over it in a fold: so much ease, its height, and how far it
+  /// stands out.
+  double ease() const { return std::clamp(d_.value(V::bodice_blouson), 0.0, 6.0); }
+  double fold_height() const { return s_.at.waist + 1.5 + 0.4 * ease(); }
+  double fold_out() const { return 0.3 * ease(); }
 
-  /// A half width or depth of the bodice, from what the body has there.
-  template <typename Of>
-  Course course(const Of& of_body, double sign, double underarm) const {
-    const auto knot = [&](double height, double off) {
-      const auto [middle, half] = of_body(height);
-      return Course::Knot{height, middle + sign * (half * off + kOffSkin)};
+  /// Half width from the underarm to the waist: between bust and waist, or the fold above it, the
+  /// cloth hangs straight where the body does not stand out.
+  Course side_course() const {
+    const auto knot = [this](double height, double off) {
+      return Course::Knot{height, s_.half_width.at(height) * off + kOffSkin};
     };
+    const bool elastic = d_.frame.elastic_waist;
+    const double underarm = d_.out.levels.underarm;
     const Course::Knot top = knot(underarm, underarm_off()), waist = knot(s_.at.waist, waist_off());
-    Course::Knot bust = s_.at.bust < underarm - 1 ? knot(s_.at.bust, bust_off()) : top;
+    const Course::Knot bust = s_.at.bust < underarm - 1 ? knot(s_.at.bust, bust_off()) : top;
     std::vector<Course::Knot> knots{top, bust, waist};
     Course::Knot low = waist;
-    if (d_.frame.elastic_waist && fold_height() < bust.height - 2) {
-      // Gathers draw the cloth in; its ease hangs over the casing.
-      low = {fold_height(), waist.value + kGatheredOff * (bust.value - waist.value)};
-      const double ease = std::clamp(d_.value(V::bodice_blouson), 0.0, 6.0);
-      low.value += sign * (0.3 * ease + 0.4 * std::min(fold_off() - 1, 0.5) *
-                                            s_.half_width.at(s_.at.waist) * 0.3);
+    if (elastic && fold_height() < bust.height - 2) {
+      // Gathers draw the cloth in.
+      low = {fold_height(), waist.value + kGatheredOff * (bust.value - waist.value) + fold_out()};
       knots.push_back(low);
     }
-    // Between bust and waist it hangs straight, but where the body stands out.
     if (s_.at.underbust < bust.height - 1 && s_.at.underbust > low.height + 1) {
       const double t = (s_.at.underbust - low.height) / (bust.height - low.height);
+      const Course::Knot lies = knot(s_.at.underbust, elastic ? 1 : underbust_off());
       const double hangs = (1 - t) * low.value + t * bust.value;
-      const auto body = knot(s_.at.underbust, d_.frame.elastic_waist ? 1 : underbust_off());
-      knots.push_back(
-          {s_.at.underbust,
-           d_.frame.elastic_waist ? sign * std::max(sign * hangs, sign * body.value) : body.value});
+      knots.push_back({lies.height, elastic ? std::max(hangs, lies.value) : lies.value});
     }
-    return Course(std::move(knots));
+    return Course(std::move(knots)).outside(s_.half_width, 1, 0.5 * kOffSkin);
   }
 
-  Course side_course() const {
-    return course([this](double h) { return std::pair(0.0, s_.half_width.at(h)); },
-                  1,
-                  d_.out.levels.underarm)
-        .outside(s_.half_width, 1, 0.5 * kOffSkin);
-  }
   /// The profile in side view, from the edge at `top` down. It lies on the skin as far as bust or
   /// blades, rests on them and hangs from there.
   Course depth_course(double sign, double top) const {
@@ -144,8 +129,7 @@ class BodiceOnBody {
     Course::Knot low = waist;
     if (d_.frame.elastic_waist && fold_height() < rest - 2) {
       low = {fold_height(), waist.value + 0.7 * (resting.value - waist.value)};
-      const double ease = std::clamp(d_.value(V::bodice_blouson), 0.0, 6.0);
-      low.value = sign * std::max(sign * low.value, sign * waist.value) + sign * 0.3 * ease;
+      low.value = sign * std::max(sign * low.value, sign * waist.value) + sign * fold_out();
       knots.push_back(low);
     }
     for (double h = low.height + 3; h < rest - 1; h += 3) {
