@@ -60,3 +60,6 @@ build() {
   # Warnings are worth a look even when the build goes on.
   grep -A 6 'warning:' "$source/.build/$preset.log" >&2 || true
 }
+
+# What fontconfig keeps for the life of a process is no leak of ours; only a sanitizers' build reads this.
+export LSAN_OPTIONS="suppressions=$source/.ci/leaks.supp"
