@@ -395,6 +395,10 @@ class Writer {
     if (!altered_.tell_all && more) text += " (--all says why)";
     page_.paragraph("Searched  ", text, Tone::bold);
     if (!altered_.tell_all) return;
+    if (!result_.straight && !result_.plans.empty())
+      page_.paragraph(kBlank,
+                      "the moves' effects do not just add up: a better plan may have been "
+                      "overlooked, if rarely");
     for (const auto& [move, why] : result_.impossible)
       page_.paragraph(kBlank, fmt::format("{}: {}", move->name, why));
     for (const auto& [move, why] : result_.not_weighed)

@@ -199,7 +199,8 @@ std::string write_alteration_json(const Altered& altered) {
                         {"weighed", result.weighed},
                         {"not weighed", std::move(not_weighed)},
                         {"nodes", result.nodes},
-                        {"proved", result.proved}}}});
+                        {"proved", result.proved},
+                        {"straight", result.straight}}}});
 }
 
 }  // namespace easewright

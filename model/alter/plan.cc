@@ -319,6 +319,7 @@ class Planner {
     }
     result_.nodes = best.nodes;
     result_.proved = best.proved;
+    result_.straight = best.straight;
     const solver::ChoiceProblem problem = posed_choice(moves_);
     for (const solver::ChoicePlan& plan : best.plans) {
       if (!plan.used.empty()) add_plan(problem, plan);

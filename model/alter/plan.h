@@ -79,7 +79,10 @@ struct AlterResult {
   std::vector<AlterPlan> plans;        ///< none where nothing is to be done
   std::vector<Unmet> unmet;
   int possible = 0, nodes = 0;  ///< moves that can be done at all; nodes of the search
-  bool proved = true;  ///< no plan is better: the search ended of itself and weighed all that helps
+  bool proved = true;           ///< the search ended of itself and weighed all that can be done
+  /// The moves' effects add up: proved as well, no plan is better. Where not, local solves may hide
+  /// one (solver/choice.h).
+  bool straight = true;
   std::vector<std::pair<const Move*, std::string>> impossible;  ///< moves ruled out, and why
   /// Moves that can be done and were not weighed to the end, and why: where weighing all is not
   /// quickly done, those that help least and those that don't help.
