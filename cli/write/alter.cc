@@ -207,7 +207,9 @@ class Writer {
     for (const OffDraft& off : off_its_draft(altered_))
       parts.push_back(fmt::format("{} {} {} than its draft",
                                   spoken(off.id),
-                                  amount(std::abs(off.by), off.dimension),
+                                  off.dimension == kRatio
+                                      ? fmt::format("{:.1f} %", 100 * std::abs(off.by))
+                                      : amount(std::abs(off.by), off.dimension),
                                   off.by > 0 ? "more" : "less"));
     if (parts.empty()) return;
     page_.paragraph(

@@ -224,6 +224,11 @@ TEST_CASE("the elastic of a skirt alone is seen, changed and told") {
       plan_of(scratch_job(scratch, "made: {kind: skirt}\nfaults: {waist elastic tight: 3 cm}\n"));
   REQUIRE_FALSE(document.at("plans").empty());
   CHECK(changes_of(document.at("plans").at(0)).count("elastic longer") == 1);
+  const std::string job =
+      scratch_job(scratch, "made: {kind: skirt}\nfaults: {waist elastic tight: 3 cm}\n");
+  CHECK_THAT(
+      run_program({"alter", job}).out,
+      Catch::Contains("% more than its draft") && Catch::Contains("thread a longer elastic"));
 }
 
 TEST_CASE("the options --plans and --all tell fewer and more") {
