@@ -3,6 +3,7 @@
 #include "model/alter/altered.h"
 #include "model/alter/blame.h"
 #include "model/alter/relevant.h"
+#include "solver/amounts.h"
 #include "solver/choice.h"
 
 #include <algorithm>
@@ -305,7 +306,9 @@ class Planner {
     if (moves_.empty()) return;
     result_.weighed = static_cast<int>(moves_.size());
     const bool many = moves_.size() > kMostSearched;
-    solver::Choice best = weigh(many ? kNodesForAll : kNodes);
+    solver::Choice best;
+    best.proved = false;
+    if (moves_.size() <= solver::kMostMoves) best = weigh(many ? kNodesForAll : kNodes);
     if (many && !best.proved) {
       const std::vector<Possible> all = moves_;
       keep_relevant();

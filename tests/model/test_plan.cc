@@ -358,6 +358,26 @@ TEST_CASE("what was not weighed is told, and then no proof is claimed") {
   CHECK(all.proved);
 }
 
+TEST_CASE("more moves than a search can hold are ranked first") {
+  // Somebody's own data/moves may have any number of them; the search takes 64.
+  AlterCatalogue twice = shipped_vocabulary();
+  for (const Move& move : shipped_vocabulary().moves) {
+    twice.moves.push_back(move);
+    twice.moves.back().name += " again";
+    twice.moves.back().minutes_fixed += 5;
+  }
+  InHand in_hand;
+  in_hand.faults = {seen("front neckline gapes", 3)};
+  const Job job = demo_job("choir/jobs/soprano-1.yaml");
+  const AlterResult r = alter(job, in_hand, shipped_catalogue(), twice);
+  CHECK(r.possible > 64);
+  CHECK_FALSE(r.proved);
+  CHECK(r.weighed <= 16);
+  REQUIRE_FALSE(r.plans.empty());
+  CHECK(r.plans.front().meets_all);
+  CHECK(r.plans.front().steps.size() == 1);
+}
+
 TEST_CASE("no step is there for what nobody would feel") {
   // The back waist edge can't come up, and five steps were found for a hair of it.
   InHand in_hand;
