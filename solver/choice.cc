@@ -71,6 +71,7 @@ class Search {
   Choice run() {
     choice_.nothing = evaluate(problem_.problem, zero_);
     bends_ = bends();
+    choice_.straight = !bends_;
     remember_small_ones();
     if (!known_.at(0).amounts.finite) return std::move(choice_);
     PlanLimits limits;
@@ -88,21 +89,24 @@ class Search {
  private:
   double cheaper() const { return kCheaper * solver_.cost_unit(); }
 
-  /// Whether the function is felt to leave its tangent at 0 halfway to the most of each move.
+  /// Whether the function is felt to leave its tangent at 0 halfway to the most of each move, or
+  /// there.
   bool bends() const {
     const Problem& p = problem_.problem;
     const std::size_t n = at(p.n()), m = at(p.m());
     std::vector<double> x = zero_, g(m), there(m), jacobian(m * n);
     p.function->evaluate(x.data(), g.data(), jacobian.data());
-    for (std::size_t j = 0; j < n; ++j) {
-      const double most = p.variables[j].upper;
-      x[j] = (std::isfinite(most) ? most : p.variables[j].scale) / 2;
-    }
-    p.function->evaluate(x.data(), there.data(), nullptr);
-    for (std::size_t i = 0; i < m; ++i) {
-      double straight = g[i];
-      for (std::size_t j = 0; j < n; ++j) straight += jacobian[i * n + j] * x[j];
-      if (!(std::abs(there[i] - straight) <= kBends * p.outputs[i].tolerance)) return true;
+    for (const double share : {0.5, 1.0}) {
+      for (std::size_t j = 0; j < n; ++j) {
+        const double most = p.variables[j].upper;
+        x[j] = (std::isfinite(most) ? most : p.variables[j].scale) * share;
+      }
+      p.function->evaluate(x.data(), there.data(), nullptr);
+      for (std::size_t i = 0; i < m; ++i) {
+        double straight = g[i];
+        for (std::size_t j = 0; j < n; ++j) straight += jacobian[i * n + j] * x[j];
+        if (!(std::abs(there[i] - straight) <= kBends * p.outputs[i].tolerance)) return true;
+      }
     }
     return false;
   }

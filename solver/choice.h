@@ -58,6 +58,10 @@ struct Choice {
   std::array<double, kLevels> best{};  ///< totals that the best subset reaches; habit: 0
   Outcome nothing;                     ///< the misses with no move at all
   bool proved = true;  ///< false: `most_nodes` came first, and there may be better plans
+  /// False: moves bend the outputs or each other's effects by more than is felt, so that a local
+  /// solve may have hidden a better subset (one problem in a hundred where they bend by several
+  /// tolerances; more starts did not find them all). Proved and straight, the answer is exact.
+  bool straight = true;
   int nodes = 0, solves = 0;
 };
 

@@ -8,6 +8,7 @@
 #include "cli/write/quantity.h"
 #include "model/alter/flat.h"
 
+#include <cmath>
 #include <string>
 
 #include <fmt/format.h>
@@ -173,7 +174,13 @@ void list_faults(Page& page, Complaints& complaints) {
   for (const FaultKind& fault : catalogue->faults) {
     const std::string error = write_quantity(fault.error, fault.reads.dimension(), {});
     list_entry(page, fault.name, "+- " + error, fault.how);
-    page.paragraph(kIndent, "reads " + fault.reads.text());
+    page.paragraph(
+        kIndent,
+        fmt::format("reads {}; {}",
+                    fault.reads.text(),
+                    std::isfinite(fault.fine)
+                        ? "fine up to " + write_quantity(fault.fine, fault.reads.dimension(), {})
+                        : std::string("no fault in itself")));
     if (const std::string when = conditions_of(fault.when); !when.empty())
       page.paragraph(kIndent, "where " + when);
   }

@@ -3,6 +3,7 @@
 #include "cli/read/switches.h"
 
 #include <algorithm>
+#include <limits>
 
 #include <fmt/format.h>
 
@@ -37,6 +38,18 @@ std::optional<double> read_error(Section& section, Dimension dimension) {
   return std::nullopt;
 }
 
+/// Up to where nobody minds: nothing where it is not said, no limit where it says 'any'.
+std::optional<double> read_fine(Section& section, Dimension dimension) {
+  const YamlNode* node = section.find("fine");
+  if (node == nullptr) return 0;
+  if (node->kind == YamlNode::Kind::text && node->text == "any")
+    return std::numeric_limits<double>::infinity();
+  const auto fine = quantity_of(*node, section.path_to("fine"), section.source(), dimension);
+  if (!fine || *fine >= 0) return fine;
+  section.source().complain(node->place, section.path_to("fine"), "is below 0");
+  return std::nullopt;
+}
+
 std::optional<FaultKind> read_fault_kind(const YamlNode& map,
                                          std::string path,
                                          const Source& source) {
@@ -46,14 +59,16 @@ std::optional<FaultKind> read_fault_kind(const YamlNode& map,
   fault.how = section.need_text("how").value_or("");
   auto reads = read_expression(section);
   const auto error = reads ? read_error(section, reads->dimension()) : std::nullopt;
+  const auto fine = reads ? read_fine(section, reads->dimension()) : std::nullopt;
   if (const YamlNode* when = section.find("when"))
     fault.when = read_conditions(*when, section.path_to("when"), source);
   fault.source = section.need_text("source").value_or("");
   section.finish();
-  if (fault.name.empty() || fault.how.empty() || fault.source.empty() || !reads || !error)
+  if (fault.name.empty() || fault.how.empty() || fault.source.empty() || !reads || !error || !fine)
     return std::nullopt;
   fault.reads = std::move(*reads);
   fault.error = *error;
+  fault.fine = *fine;
   return fault;
 }
 

@@ -144,7 +144,9 @@ class InHandReader {
       const std::string path = section.path_to(entry->key);
       const auto key = seam_named(*entry, path);
       const auto finish = key ? word_of(*entry, path, source_, finish_words()) : std::nullopt;
-      if (finish) seam(*key) = seam_finished(finish_words()[*finish]);
+      if (!finish) continue;
+      seam(*key) = seam_finished(finish_words()[*finish]);
+      in_hand_.finishes[static_cast<size_t>(*key)] = static_cast<Finish>(*finish);
     }
   }
 
@@ -260,19 +262,17 @@ class InHandReader {
     });
   }
 
-  /// Of a skirt alone only what hangs below the waist seam is judged.
+  /// Of a skirt alone only its casing and what hangs from it is judged.
   bool has_part(const Name& name) const {
     const bool skirt_alone = in_hand_.kind == MadeKind::skirt;
     if (name.kind == NameKind::value) {
       const auto& when = catalogue_.values[static_cast<size_t>(name.index)].when;
-      const bool below = name.index > static_cast<int>(ValueKey::casing_allowance);
-      return (below || !skirt_alone) &&
+      return (skirt_has(static_cast<ValueKey>(name.index)) || !skirt_alone) &&
              std::all_of(when.begin(), when.end(), [this](const Condition& c) { return holds(c); });
     }
     if (name.kind != NameKind::measure) return true;
     const auto key = static_cast<MeasureKey>(name.index);
-    const bool below = key >= MeasureKey::skirt_hip && key != MeasureKey::skirt_waist_mismatch;
-    return (below || !skirt_alone) && has_measure(switches_, key);
+    return (skirt_has(key) || !skirt_alone) && has_measure(switches_, key);
   }
 
   const LoadedJob& loaded_;
@@ -287,8 +287,11 @@ class InHandReader {
 }  // namespace
 
 const std::vector<std::string>& finish_words() {
-  static const std::vector<std::string> words = {
-      "pressed open", "turned", "overlocked", "narrow hem", "faced", "bound"};
+  static const std::vector<std::string> words = [] {
+    std::vector<std::string> all;
+    for (int i = 0; i < kFinishes; ++i) all.emplace_back(to_string(static_cast<Finish>(i)));
+    return all;
+  }();
   return words;
 }
 

@@ -60,7 +60,9 @@ class Writer {
 
   void write_verdict() {
     const auto& plans = result_.plans;
-    if (plans.empty() && result_.unmet.empty()) {
+    if (!result_.unclear.empty()) {
+      page_.paragraph("UNCLEAR: ", unclear_verdict(), Tone::bad);
+    } else if (plans.empty() && result_.unmet.empty()) {
       page_.paragraph("FITS: ", "nothing is missed by more than is felt; leave it", Tone::good);
     } else if (plans.empty()) {
       page_.paragraph("CAN'T BE MADE TO FIT: ", "no move that can be done helps", Tone::bad);
@@ -72,9 +74,28 @@ class Writer {
                                   write_minutes(plans.front().minutes)),
                       Tone::good);
     } else {
-      page_.paragraph(
-          "CAN BE MADE BETTER: ", "no plan meets " + counts_of(plans.front()), Tone::bad);
+      const bool must = plans.front().left.front().strength == Level::must;
+      page_.paragraph(must ? "CAN'T BE MADE TO FIT: " : "CAN BE MADE BETTER: ",
+                      "no plan meets " + counts_of(plans.front()),
+                      Tone::bad);
     }
+  }
+
+  /// What was seen and not explained comes first: no plan is made for it.
+  std::string unclear_verdict() const {
+    const auto& plans = result_.plans;
+    std::string text = "no plan answers ";
+    for (size_t i = 0; i < result_.unclear.size(); ++i)
+      text += fmt::format("{}'{}'", i == 0 ? "" : ", ", fault_name(result_.unclear[i]));
+    if (plans.empty())
+      return text + (result_.unmet.empty() ? "; nothing else calls for work"
+                                           : "; nor does one meet the rest");
+    return fmt::format("{}; the rest {} in {} step{}, {}",
+                       text,
+                       plans.front().meets_all ? "can be met" : "can be made better",
+                       plans.front().steps.size(),
+                       plans.front().steps.size() == 1 ? "" : "s",
+                       write_minutes(plans.front().minutes));
   }
 
   /// '1 must and 2 shoulds'.
@@ -161,11 +182,13 @@ class Writer {
       const Dimension d = altered_.in_hand->faults[at].kind->reads.dimension();
       page_.paragraph(
           "Unclear   ",
-          fmt::format("'{}' is not explained: on the likeliest body it reads {} instead of {}; "
-                      "take it again, or look for what is not cut or sewn as described",
-                      fault_name(i),
-                      quantity(belief.readings[at].after, d),
-                      quantity(altered_.in_hand->faults[at].amount, d)),
+          fmt::format(
+              "'{}' is not explained: on the likeliest body it reads {} instead of {}; "
+              "take it again, or take the garment's flat measurements: it may not be cut or "
+              "sewn as described",
+              fault_name(i),
+              quantity(belief.readings[at].after, d),
+              quantity(altered_.in_hand->faults[at].amount, d)),
           Tone::bad);
     }
   }
@@ -181,14 +204,13 @@ class Writer {
     };
     stretched(made.neck_stretched, "neck edge");
     stretched(made.armhole_stretched, "armhole edge");
-    for (const MeasureKey key : off_its_draft(altered_)) {
-      const MeasureInfo& measure = info(key);
-      const double off = made.sewn_off[key];
+    for (const OffDraft& off : off_its_draft(altered_))
       parts.push_back(fmt::format("{} {} {} than its draft",
-                                  spoken(measure.id),
-                                  amount(off, measure.dimension),
-                                  off > 0 ? "more" : "less"));
-    }
+                                  spoken(off.id),
+                                  off.dimension == kRatio
+                                      ? fmt::format("{:.1f} %", 100 * std::abs(off.by))
+                                      : amount(std::abs(off.by), off.dimension),
+                                  off.by > 0 ? "more" : "less"));
     if (parts.empty()) return;
     page_.paragraph(
         "Laid to   ", fmt::format("the garment: {}", fmt::join(parts, "; ")), Tone::bold);
@@ -258,7 +280,7 @@ class Writer {
   void write_misses() {
     std::vector<Finding> felt;
     for (const Finding& f : result_.findings) {
-      if (is_felt(f)) felt.push_back(f);
+      if (is_felt(f) && f.strength <= Level::should && f.group != kFaultGroup) felt.push_back(f);
     }
     if (felt.empty()) return;
     page_.paragraph(
@@ -320,7 +342,7 @@ class Writer {
       const bool told = std::any_of(plan.left.begin(), plan.left.end(), [&](const Finding& left) {
         return left.outputs == f.outputs;
       });
-      if (is_felt(f) && !told) alone.push_back(f);
+      if (is_felt(f) && f.strength <= Level::should && !told) alone.push_back(f);
     }
     if (alone.empty()) return;
     page_.paragraph(
@@ -337,6 +359,11 @@ class Writer {
       std::string text = miss_of(unmet.finding);
       for (size_t i = 0; i < std::min(unmet.blocked.size(), kNamedBlocked); ++i)
         text += (i == 0 ? "; would help but can't be done: " : "; ") + unmet.blocked[i];
+      for (size_t i = 0; i < std::min(unmet.spoils.size(), kNamedBlocked); ++i)
+        text += fmt::format("{}{} ('{}')",
+                            i == 0 ? "; would help and spoil what holds: " : "; ",
+                            unmet.spoils[i].substr(0, unmet.spoils[i].find(": ")),
+                            unmet.spoils[i].substr(unmet.spoils[i].find(": ") + 2));
       if (unmet.recut) text += "; nothing that can be done to it reaches that: recut the piece";
       page_.paragraph("Not met   ", text, Tone::bad);
     }
@@ -360,23 +387,24 @@ class Writer {
   }
 
   void write_search() {
-    page_.paragraph(
-        "Searched  ",
-        fmt::format("{} moves that can be done to it, {} ruled out{}{}",
-                    result_.possible,
-                    result_.impossible.size(),
-                    result_.proved ? "" : "; given up before it was certain that none is better",
-                    altered_.tell_all || result_.impossible.empty() ? "" : " (--all says why)"),
-        Tone::bold);
+    std::string text = fmt::format("{} moves that can be done to it, {} ruled out",
+                                   result_.possible,
+                                   result_.impossible.size());
+    if (!result_.not_weighed.empty())
+      text += fmt::format("; {} of them, which help most, weighed to the end", result_.weighed);
+    if (!result_.proved) text += "; it is not certain that no plan is better";
+    const bool more = !result_.impossible.empty() || !result_.not_weighed.empty();
+    if (!altered_.tell_all && more) text += " (--all says why)";
+    page_.paragraph("Searched  ", text, Tone::bold);
     if (!altered_.tell_all) return;
+    if (!result_.straight && !result_.plans.empty())
+      page_.paragraph(kBlank,
+                      "the moves' effects do not just add up: a better plan may have been "
+                      "overlooked, if rarely");
     for (const auto& [move, why] : result_.impossible)
       page_.paragraph(kBlank, fmt::format("{}: {}", move->name, why));
-  }
-
-  /// As the plan has it: a miss that is felt, of a must already a tenth of it.
-  static bool is_felt(const Finding& f) {
-    const double felt = f.strength == Level::must ? 0.1 : 1;
-    return f.missed && f.strength <= Level::should && std::abs(f.miss) > felt * f.tolerance;
+    for (const auto& [move, why] : result_.not_weighed)
+      page_.paragraph(kBlank, fmt::format("{}: {}", move->name, why));
   }
 
   const Altered& altered_;
@@ -387,24 +415,32 @@ class Writer {
 
 }  // namespace
 
-std::vector<MeasureKey> off_its_draft(const Altered& altered) {
-  std::vector<MeasureKey> keys;
-  for (int i = 0; i < kMeasureKeys; ++i) {
-    const auto key = static_cast<MeasureKey>(i);
-    const auto& faults = altered.in_hand->faults;
-    const bool seen = std::any_of(faults.begin(), faults.end(), [key](const SeenFault& fault) {
-      const std::vector<Name> names = fault.kind->reads.names();
-      return std::any_of(names.begin(), names.end(), [key](const Name& name) {
-        return name.kind == NameKind::measure && name.index == static_cast<int>(key);
-      });
-    });
-    if (seen && altered.result.in_hand.made.sewn_off[key] != 0) keys.push_back(key);
+std::vector<OffDraft> off_its_draft(const Altered& altered) {
+  std::vector<OffDraft> all;
+  const Made& made = altered.result.in_hand.made;
+  const auto add = [&all](std::string_view id, double by, Dimension dimension) {
+    const bool told =
+        std::any_of(all.begin(), all.end(), [id](const OffDraft& off) { return off.id == id; });
+    if (by != 0 && !told) all.push_back({id, by, dimension});
+  };
+  for (const SeenFault& fault : altered.in_hand->faults) {
+    for (const Name& name : fault.kind->reads.names()) {
+      const auto at = static_cast<size_t>(name.index);
+      if (name.kind == NameKind::measure) {
+        const MeasureInfo& measure = info(static_cast<MeasureKey>(name.index));
+        add(measure.id, made.sewn_off.at[at], measure.dimension);
+      } else if (name.kind == NameKind::value) {
+        const ValueInfo& value = info(static_cast<ValueKey>(name.index));
+        add(value.id, made.values_off.at[at], value.dimension);
+      }
+    }
   }
-  return keys;
+  return all;
 }
 
 bool can_be_met(const Altered& altered) {
   const AlterResult& result = altered.result;
+  if (!result.unclear.empty()) return false;
   return result.plans.empty() ? result.unmet.empty() : result.plans.front().meets_all;
 }
 

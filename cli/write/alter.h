@@ -7,6 +7,7 @@
 #include "model/alter/plan.h"
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace easewright {
@@ -19,12 +20,18 @@ struct Altered {
   bool tell_all = false;
 };
 
-/// True where there is nothing to do, or a plan meets all that was to be met.
+/// True where all that was seen is explained, and there is nothing to do or a plan meets all that
+/// was to be met.
 bool can_be_met(const Altered& altered);
 
-/// Measures that the garment has otherwise than its draft, as a fault showed that no likely body
-/// explains. Sums that were sewn together against a tape's are none of these.
-std::vector<MeasureKey> off_its_draft(const Altered& altered);
+/// A measure or draft value that the garment has otherwise than its draft, as a fault showed that
+/// no likely body explains. Sums that were sewn together against a tape's are none of these.
+struct OffDraft {
+  std::string_view id;
+  double by = 0;  ///< inside units
+  Dimension dimension;
+};
+std::vector<OffDraft> off_its_draft(const Altered& altered);
 
 std::string write_alteration(const Altered& altered, Colour colour);
 

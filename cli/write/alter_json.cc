@@ -10,7 +10,10 @@ namespace {
 
 Json finding_of(const Finding& f) {
   Json entry = {{"name", f.name},
-                {"kind", f.rule != nullptr ? "rule" : "wish"},
+                {"kind",
+                 f.group == kFaultGroup ? "fault"
+                 : f.rule != nullptr    ? "rule"
+                                        : "wish"},
                 {"strength", to_string(f.strength)},
                 {"value", outside(f.value, f.dimension)},
                 {"least", outside(f.lo, f.dimension)},
@@ -57,12 +60,14 @@ Json garment_of(const Altered& altered) {
   Json seams = Json::object();
   for (int i = 0; i < kSeamKeys; ++i) {
     const Seam& seam = made.seam(static_cast<SeamKey>(i));
-    seams[std::string(to_string(static_cast<SeamKey>(i)))] = {{"allowance", number(seam.allowance)},
-                                                              {"keep", number(seam.keep)}};
+    seams[std::string(to_string(static_cast<SeamKey>(i)))] = {
+        {"allowance", number(seam.allowance)},
+        {"keep", number(seam.keep)},
+        {"finish", to_string(made.finish(static_cast<SeamKey>(i)))}};
   }
   Json off = Json::object();
-  for (const MeasureKey key : off_its_draft(altered))
-    off[spoken(info(key).id)] = quantity(made.sewn_off[key], info(key).dimension);
+  for (const OffDraft& part : off_its_draft(altered))
+    off[spoken(part.id)] = quantity(part.by, part.dimension);
   return {{"kind", to_string(made.kind)},
           {"made for", altered.result.made_for.body.label},
           {"flat", std::move(flat)},
@@ -111,10 +116,14 @@ Json belief_of(const Altered& altered) {
     against.push_back({faults[static_cast<size_t>(one)].kind->name,
                        faults[static_cast<size_t>(other)].kind->name});
   }
+  Json unclear = Json::array();
+  for (const int i : altered.result.unclear)
+    unclear.push_back(faults[static_cast<size_t>(i)].kind->name);
   return {{"explained", belief.explained},
           {"shifts", std::move(shifts)},
           {"faults", std::move(seen)},
           {"unexplained", std::move(unexplained)},
+          {"unclear", std::move(unclear)},
           {"against", std::move(against)}};
 }
 
@@ -162,12 +171,16 @@ std::string write_alteration_json(const Altered& altered) {
   for (const Unmet& u : result.unmet) {
     Json entry = finding_of(u.finding);
     entry["blocked"] = u.blocked;
+    entry["spoils"] = u.spoils;
     entry["recut"] = u.recut;
     unmet.push_back(std::move(entry));
   }
   Json impossible = Json::array();
   for (const auto& [move, why] : result.impossible)
     impossible.push_back({{"move", move->name}, {"why", why}});
+  Json not_weighed = Json::array();
+  for (const auto& [move, why] : result.not_weighed)
+    not_weighed.push_back({{"move", move->name}, {"why", why}});
   return document_of("alter",
                      {{"job",
                        {{"file", altered.file},
@@ -183,8 +196,11 @@ std::string write_alteration_json(const Altered& altered) {
                       {"moves",
                        {{"possible", result.possible},
                         {"ruled out", std::move(impossible)},
+                        {"weighed", result.weighed},
+                        {"not weighed", std::move(not_weighed)},
                         {"nodes", result.nodes},
-                        {"proved", result.proved}}}});
+                        {"proved", result.proved},
+                        {"straight", result.straight}}}});
 }
 
 }  // namespace easewright

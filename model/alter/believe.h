@@ -17,6 +17,9 @@ struct FaultKind {
   std::string how;     ///< how its amount is taken at the try-on
   Expression reads;    ///< what the model says the amount is: '2 * neckline.slack'
   double error = 0.5;  ///< one s.d., inside units
+  /// Up to here nobody minds, inside units; infinite where the amount is evidence of the body and
+  /// no fault in itself.
+  double fine = 0;
   std::vector<Condition> when;
   std::string source;
 };

@@ -31,6 +31,21 @@ double neck_of(const HalfBodice<double>& half) {
   return sum;
 }
 
+/// Straight down from the strap's neck end to the waist seam. It is level but for the centre, which
+/// may lie higher or lower, to nothing at the side; that the opened shaping bends the edge is
+/// smoothed out of it on the table.
+double down_to_waist(const HalfBodice<double>& half) {
+  const double x = half.strap_inner.x;
+  double lo = 0, hi = 1;  // the edge runs outwards from the centre
+  for (int i = 0; i < 50; ++i) {
+    const double t = 0.5 * (lo + hi);
+    (half.waist.at(t).x < x ? lo : hi) = t;
+  }
+  // What the centre and its handle have of the edge there.
+  const double share = (1 - lo) * (1 - lo) * (1 + 2 * lo);
+  return half.strap_inner.y - share * half.centre_waist.y;
+}
+
 double read_one(const Made& made, FlatKey key) {
   const Values<double>& v = made.values;
   const HalfBodice<double>& front = made.bodice.front;
@@ -47,9 +62,9 @@ double read_one(const Made& made, FlatKey key) {
     case FlatKey::side_seam:
       return distance(back.underarm, back.side_waist);
     case FlatKey::front_length:
-      return front.strap_inner.y;
+      return down_to_waist(front);
     case FlatKey::back_length:
-      return back.strap_inner.y;
+      return down_to_waist(back);
     case FlatKey::centre_front_length:
       return front.centre_neck.y - front.centre_waist.y;
     case FlatKey::centre_back_length:

@@ -23,6 +23,17 @@ constexpr double kUsualAllowance[] = {
 #undef EASEWRIGHT_X
 };
 
+constexpr std::string_view kFinishWords[] = {
+#define EASEWRIGHT_X(name, word, minutes) word,
+    EASEWRIGHT_FINISHES(EASEWRIGHT_X)
+#undef EASEWRIGHT_X
+};
+constexpr double kFinishMinutes[] = {
+#define EASEWRIGHT_X(name, word, minutes) minutes,
+    EASEWRIGHT_FINISHES(EASEWRIGHT_X)
+#undef EASEWRIGHT_X
+};
+
 /// Of what the cut left in neckline and armhole, the neckline's part; half where it left none. A
 /// tenth of a degree is none: a solver's zeros don't decide.
 double part_of(double neck, double armhole) {
@@ -95,7 +106,33 @@ void take_folds(const Made& made, Measures<double>& m) {
   m[M::skirt_waist] += 4 * made.skirt_waist_kept;
 }
 
+/// A front whose armhole edges are cut back has lost cloth there, but its neck edge is as long as
+/// it was: the width that stood off in it stays.
+void keep_neck_width(
+    const Made& made, const Frame& body, const Bodice<double>& cloth, M key, Measures<double>& m) {
+  geometry::Directions<double> edge = geometry::directions(cloth.front.neck[0]);
+  if (cloth.front.neck_curves == 2) edge = edge + geometry::directions(cloth.front.neck[1]);
+  m[key] += made.front_scooped / (0.5 * body.body[BodyKey::across_front]) * edge.across;
+}
+
 }  // namespace
+
+std::string_view to_string(Finish finish) { return kFinishWords[static_cast<size_t>(finish)]; }
+double minutes_to_open(Finish finish) { return kFinishMinutes[static_cast<size_t>(finish)]; }
+
+bool skirt_has(ValueKey key) { return key >= K::elastic_length; }
+
+bool skirt_has(MeasureKey key) {
+  const bool of_its_casing = key >= M::dressing_elastic && key <= M::casing_opening &&
+                             key != M::gather_ratio && key != M::gather_front_ratio;
+  return of_its_casing || (key >= M::skirt_hip && key != M::skirt_waist_mismatch);
+}
+
+double bust_point_off(const Made& made, const Worn& worn) {
+  const double front_less_back =
+      worn.values[K::bodice_centre_front] - made.values[K::bodice_centre_front];
+  return made.bodice.figures.bust_y - (worn.bodice.figures.bust_y - 0.5 * front_less_back);
+}
 
 std::string_view to_string(SeamKey key) { return kSeamWords[static_cast<size_t>(key)]; }
 
@@ -135,6 +172,8 @@ Worn wear(const Made& made, const Frame& body) {
   measure_skirt<double>(
       body, SkirtValues<double>{worn.values.at.data() + kSkirtFirst}, worn.measures.at.data());
   take_folds(made, worn.measures);
+  for (const M key : {M::neckline_slack, M::neckline_slack_width, M::neckline_slack_leaning})
+    keep_neck_width(made, body, worn.bodice, key, worn.measures);
   if (body.skirt) {
     worn.measures[M::skirt_waist_mismatch] =
         worn.measures[M::skirt_waist] - worn.measures[M::bodice_waist];
@@ -144,6 +183,7 @@ Worn wear(const Made& made, const Frame& body) {
     worn.measures[key] += made.sewn_off[key];
     if (!has_measure(body.switches, key)) worn.measures[key] = 0;
   }
+  for (size_t k = 0; k < kValueKeys; ++k) worn.values.at[k] += made.values_off.at[k];
   return worn;
 }
 

@@ -40,6 +40,31 @@ struct Seam {
   double keep = 0.6;       ///< must stay when it is let out
 };
 
+// How an edge or a seam is finished, and the minutes that it takes to open the finish all along the
+// edge (both armholes, the whole neck, the whole hem) and to close it again, beyond an edge that is
+// turned and stitched, which a move's own labour has in it. Common practice.
+// clang-format off
+// EASEWRIGHT_FINISHES(X): X(identifier, "words", minutes)
+#define EASEWRIGHT_FINISHES(X)   \
+  X(pressed_open, "pressed open", 0) \
+  X(turned, "turned", 0)             \
+  X(overlocked, "overlocked", 6)     \
+  X(narrow_hem, "narrow hem", 10)    \
+  X(faced, "faced", 16)              \
+  X(bound, "bound", 24)
+// clang-format on
+
+enum class Finish {
+#define EASEWRIGHT_X(name, ...) name,
+  EASEWRIGHT_FINISHES(EASEWRIGHT_X)
+#undef EASEWRIGHT_X
+      count
+};
+inline constexpr int kFinishes = static_cast<int>(Finish::count);
+
+std::string_view to_string(Finish finish);
+double minutes_to_open(Finish finish);
+
 enum class MadeKind { dress, top, skirt };
 
 struct Made {
@@ -60,20 +85,32 @@ struct Made {
   double back_neck_folded = 0, armhole_folded = 0;  ///< each half, cm
   double neck_stretched = 0;     ///< each half of the front neck edge longer than it was cut, cm
   double armhole_stretched = 0;  ///< each front armhole edge the same
+  double front_scooped = 0;      ///< front armhole edge cut back at the notch since it was drafted
   Measures<double> sewn_off{};  ///< by how much it measures more than its draft, as a try-on showed
+  Values<double> values_off{};  ///< by how much a value reads more than its draft, the same
   double front_taken_up = 0;    ///< strap ends shorter (+) than they were cut, pieced out where -
   double back_taken_up = 0;
   double front_shorter = 0;     ///< front straps taken up by so much more than the back's
   double skirt_waist_kept = 0;  ///< each skirt panel edge: wider at the waist seam than its hip
                                 ///< width says, where a side was tapered to nothing there
   std::array<Seam, static_cast<size_t>(kSeamKeys)> seams;
+  std::array<Finish, static_cast<size_t>(kSeamKeys)> finishes{};  ///< of the seams and edges
 
   Seam& seam(SeamKey key) { return seams[static_cast<size_t>(key)]; }
   const Seam& seam(SeamKey key) const { return seams[static_cast<size_t>(key)]; }
+  Finish finish(SeamKey key) const { return finishes[static_cast<size_t>(key)]; }
 };
 
 std::string_view to_string(SeamKey key);
 std::string_view to_string(MadeKind kind);
+
+/// Whether a skirt alone has it: what hangs from the waist seam, and the casing with its elastic.
+bool skirt_has(ValueKey key);
+bool skirt_has(MeasureKey key);
+
+/// By how much the bust's fullness, as it was cut in front, lies above (+) the wearer's bust point,
+/// cm. Straps that go up carry it with them.
+double bust_point_off(const Made& made, const struct Worn& worn);
 
 /// A draft cut and sewn as it stands, with allowances as usual.
 Made made_from(const Frame& frame, const Values<double>& values, MadeKind kind = MadeKind::dress);

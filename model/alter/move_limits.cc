@@ -20,7 +20,13 @@ bool of_bodice(Change c) {
 }
 bool of_skirt(Change c) {
   return (c >= Change::overlap_wider && c <= Change::hem_band) || c == Change::sides_in_skirt ||
-         c == Change::sides_out_skirt || c == Change::waist_back_up;
+         c == Change::sides_out_skirt ||
+         (c >= Change::waist_back_up && c <= Change::skirt_back_out);
+}
+
+bool is_tapered(Change c) {
+  return c == Change::straps_up_neck_end || c == Change::straps_up_arm_end ||
+         c == Change::straps_down_arm_end;
 }
 
 /// The reason why a garment has no place for the change; empty where it has.
@@ -35,7 +41,7 @@ std::string no_such_part(Change c, const Made& made) {
       !made.switches.is(Switch::waist, "elastic"))
     return "it has no elastic";
   if (c == Change::belt_shorter && !made.switches.is(Switch::belt, "tied")) return "it has no belt";
-  if (c == Change::straps_up_neck_end || c == Change::straps_up_arm_end) {
+  if (is_tapered(c)) {
     if (made.values[K::strap_width] < 2) return "the strap is too narrow to turn";
   }
   return {};
@@ -45,17 +51,21 @@ std::string no_such_part(Change c, const Made& made) {
 /// (cutter's notes, point 6).
 double most_by_sense(Change c, const Made& made) {
   constexpr double kTurn = 0.087;
-  if (c == Change::straps_up_neck_end || c == Change::straps_up_arm_end)
-    return kTurn * made.values[K::strap_width];
-  // A lined edge takes 2 % eased in without puckers, an unlined one 3 % (cutter's notes, table E).
-  const double eases = made.switches.is(Switch::lining, "lined") ? 0.02 : 0.03;
+  if (is_tapered(c)) return kTurn * made.values[K::strap_width];
+  // A lined edge takes 2 % eased in without puckers, an unlined one 3 % (cutter's notes, table E);
+  // the edge of a knit is drawn in by 5 to 12 % (point 28), of which 8 are counted on.
+  const double knit = 0.2 * std::min(made.cloth.stretch, 0.25);
+  const double eases = made.switches.is(Switch::lining, "lined") ? 0.02 : 0.03 + knit;
   const outline::Half& front = made.bodice.front;
   if (c == Change::armhole_eased) {
     const double edge = arc_length(front.armhole_upper) + arc_length(front.armhole_lower);
     return std::max(0.0, eases * edge - made.values[K::armhole_taken]);
   }
   if (c == Change::neck_tape) {
-    return std::max(0.0, 0.03 * arc_length(front.neck[0]) - made.values[K::neckline_taken]);
+    double neck_edge = 0;
+    for (int i = 0; i < front.neck_curves; ++i)
+      neck_edge += arc_length(front.neck[static_cast<size_t>(i)]);
+    return std::max(0.0, eases * neck_edge - made.values[K::neckline_taken]);
   }
   return 1e6;
 }
@@ -69,11 +79,15 @@ std::optional<MoveLimits> find_limits(const Move& move, const Made& made, std::s
     return std::nullopt;
   }
   const bool knit = made.cloth.stretch >= 0.15;
-  if (move.structure == ClothStructure::knit && !knit) why = "only a knit allows it";
-  if (move.structure == ClothStructure::woven && knit) why = "not on a knit";
-  if (move.leaves_holes && made.holes_show) why = "the line would leave holes in this cloth";
   const bool lined = made.switches.is(Switch::lining, "lined") && of_bodice(move.change);
-  if (lined && move.lined == WhenLined::blocked) why = "the lining does not let it out";
+  if (move.structure == ClothStructure::knit && !knit)
+    why = "only a knit allows it";
+  else if (move.structure == ClothStructure::woven && knit)
+    why = "not on a knit";
+  else if (move.leaves_holes && made.holes_show)
+    why = "the line would leave holes in this cloth";
+  else if (lined && move.lined == WhenLined::blocked)
+    why = "not through a lining";
   if (!why.empty()) return std::nullopt;
 
   MoveLimits limits{move.least, move.most, move.minutes_fixed, move.minutes_per_unit};
@@ -81,6 +95,7 @@ std::optional<MoveLimits> find_limits(const Move& move, const Made& made, std::s
     limits.minutes_fixed *= move.lined_factor;
     limits.minutes_per_unit *= move.lined_factor;
   }
+  limits.minutes_fixed += minutes_of_edges(move.change, made);
   limits.most =
       std::min({limits.most, most_of(made, move.change), most_by_sense(move.change, made)});
   if (move.let_out_of) {
@@ -103,7 +118,83 @@ std::optional<MoveLimits> find_limits(const Move& move, const Made& made, std::s
   return limits;
 }
 
+/// A seam that runs into an edge opens a hand's breadth of it, of a good half metre.
+constexpr double kCrossed = 0.25;
+/// A closure taken out of a side seam and set in again.
+constexpr double kClosureMinutes = 30;
+
 }  // namespace
+
+std::vector<OpenedEdge> edges_opened(Change change) {
+  const OpenedEdge armhole{SeamKey::armhole, true}, at_armhole{SeamKey::armhole, false};
+  const OpenedEdge neck{SeamKey::neck, true}, at_neck{SeamKey::neck, false};
+  const OpenedEdge hem{SeamKey::hem, true}, at_hem{SeamKey::hem, false};
+  const OpenedEdge side{SeamKey::side, true}, front_edge{SeamKey::front_edge, true};
+  switch (change) {
+    case Change::sides_in:
+    case Change::sides_out:
+      return {side, at_armhole, at_hem};
+    case Change::sides_in_bodice:
+    case Change::sides_out_bodice:
+    case Change::gusset:
+      return {side, at_armhole};
+    case Change::sides_in_skirt:
+    case Change::sides_out_skirt:
+      return {side, at_hem};
+    case Change::side_dart:
+      return {side};
+    case Change::straps_up:
+    case Change::straps_up_front:
+    case Change::straps_up_back:
+    case Change::straps_up_neck_end:
+    case Change::straps_up_arm_end:
+    case Change::straps_down:
+    case Change::straps_down_arm_end:
+    case Change::strap_extended:
+      return {at_neck, at_armhole};
+    case Change::strap_narrower_arm:
+    case Change::strap_wider_arm:
+    case Change::armhole_lower:
+    case Change::armhole_scoop_front:
+    case Change::armhole_scoop_back:
+    case Change::armhole_dart:
+    case Change::armhole_eased:
+      return {armhole};
+    case Change::strap_narrower_neck:
+    case Change::neck_dart:
+    case Change::neck_tape:
+    case Change::neckline_deeper:
+    case Change::back_neck_lower:
+    case Change::back_neck_dart:
+      return {neck};
+    case Change::slit_insert:
+    case Change::slit_edge_filled:
+      return {front_edge, at_hem};
+
+    case Change::hem_up:
+    case Change::hem_down:
+    case Change::hem_band:
+      return {hem};
+    default:
+      return {};
+  }
+}
+
+double minutes_of_edges(Change change, const Made& made) {
+  const bool lined = made.switches.is(Switch::lining, "lined");
+  double minutes = 0;
+  bool through_sides = false;
+  for (const OpenedEdge& opened : edges_opened(change)) {
+    through_sides = through_sides || opened.edge == SeamKey::side;
+    const Finish finish = made.finish(opened.edge);
+    // A lining is what faces a lined edge: a move's own labour through a lining has that in it.
+    const bool bodice_edge = opened.edge == SeamKey::neck || opened.edge == SeamKey::armhole;
+    if (lined && bodice_edge && finish == Finish::faced) continue;
+    minutes += (opened.whole ? 1 : kCrossed) * minutes_to_open(finish);
+  }
+  if (through_sides && made.switches.is(Switch::put_on, "side opening")) minutes += kClosureMinutes;
+  return minutes;
+}
 
 double most_of(const Made& made, Change change) {
   const Values<double>& v = made.values;
@@ -126,6 +217,8 @@ double most_of(const Made& made, Change change) {
     case Change::straps_down:
     case Change::strap_extended:
       return 20;
+    case Change::straps_down_arm_end:
+      return v[K::strap_width];
     case Change::straps_up:
     case Change::straps_up_front:
     case Change::straps_up_back:
@@ -166,6 +259,9 @@ double most_of(const Made& made, Change change) {
     case Change::waist_front_up:
     case Change::waist_front_down:
     case Change::waist_back_up:
+    case Change::skirt_front_lower:
+    case Change::skirt_front_out:
+    case Change::skirt_back_out:
       return 6;
     case Change::elastic_longer:
       return v[K::elastic_length];
@@ -176,6 +272,7 @@ double most_of(const Made& made, Change change) {
       return std::max(0.0, v[K::skirt_length]);
     case Change::waist_tuck:
     case Change::waist_down:
+    case Change::waist_band:
       return std::max(0.0, 0.5 * back.underarm.y);
     case Change::elastic_shorter:
       return 0.4 * v[K::elastic_length];

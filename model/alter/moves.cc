@@ -132,6 +132,7 @@ void scoop(Made& made, bool front, double by) {
       [inwards](Half& half) { half.notch = half.notch + inwards; },
       armhole_drawn(made, front));
   made.values[front ? K::armhole_front_edge : K::armhole_back_edge] -= by;
+  if (front) made.front_scooped += by;
 }
 
 /// The strap's arm end moves along the seam, outwards where `by` is positive.
@@ -310,6 +311,9 @@ void apply(Made& made, Change change, double a) {
     case Change::straps_down:
       take_up_straps(made, -a, -a);
       return;
+    case Change::straps_down_arm_end:
+      taper_straps(made, 0, -a);
+      return;
     case Change::strap_extended:
       take_up_straps(made, -a / 2, -a / 2);
       return;
@@ -362,6 +366,7 @@ void apply(Made& made, Change change, double a) {
       lengthen_above_waist(made, -a);
       return;
     case Change::waist_down:
+    case Change::waist_band:
       lengthen_above_waist(made, a);
       return;
     case Change::waist_front_up:
@@ -372,6 +377,15 @@ void apply(Made& made, Change change, double a) {
       return;
     case Change::waist_back_up:
       v[K::skirt_back_rise] -= a;
+      return;
+    case Change::skirt_back_out:
+      v[K::skirt_back_rise] += a;
+      return;
+    case Change::skirt_front_lower:
+      v[K::skirt_front_rise] -= a;
+      return;
+    case Change::skirt_front_out:
+      v[K::skirt_front_rise] += a;
       return;
     case Change::elastic_shorter:
       v[K::elastic_length] -= a;
@@ -426,9 +440,12 @@ void keep_allowances(Made& made, Change change, double a) {
     case Change::straps_up:
       return add(SeamKey::shoulder, a);
     case Change::straps_down:
+    case Change::straps_down_arm_end:
       return add(SeamKey::shoulder, -a);
     case Change::waist_down:
     case Change::waist_front_down:
+    case Change::skirt_front_out:
+    case Change::skirt_back_out:
       return add(SeamKey::waist, -a);
     case Change::hem_up:
       return add(SeamKey::hem, a);
@@ -450,6 +467,8 @@ Change inverse_of(Change change) {
                                              {Change::straps_up, Change::straps_down},
                                              {Change::waist_tuck, Change::waist_down},
                                              {Change::waist_front_up, Change::waist_front_down},
+                                             {Change::waist_back_up, Change::skirt_back_out},
+                                             {Change::skirt_front_lower, Change::skirt_front_out},
                                              {Change::elastic_shorter, Change::elastic_longer},
                                              {Change::overlap_wider, Change::overlap_narrower},
                                              {Change::slit_caught, Change::slit_released},

@@ -30,6 +30,7 @@ namespace easewright {
   X(straps_up_neck_end, "straps up at the neck end", kLength, "front and back by the amount at the neck end, to nothing at the arm") \
   X(straps_up_arm_end, "straps up at the arm end", kLength, "front and back by the amount at the arm end, to nothing at the neck")   \
   X(straps_down, "straps down", kLength, "front and back strap ends longer, from the shoulder allowance, parallel")            \
+  X(straps_down_arm_end, "straps down at the arm end", kLength, "front and back longer by the amount at the arm end, to nothing at the neck; from the shoulder allowance") \
   X(strap_extended, "straps extended", kLength, "new cloth between the strap ends: front and back longer by the amount in all") \
   X(strap_narrower_arm, "strap narrower at the arm", kLength, "armhole edge of the strap recut inwards")                       \
   X(strap_narrower_neck, "strap narrower at the neck", kLength, "neck edge of the strap recut outwards")                       \
@@ -49,9 +50,13 @@ namespace easewright {
   X(side_dart, "side dart", kAngle, "of the shaping gathered into the waist, so much sewn as a side dart")                     \
   X(waist_tuck, "waist up by a tuck", kLength, "length folded out all round above the waist seam")                             \
   X(waist_down, "waist let down", kLength, "length let out all round at the waist seam, from its allowance")                   \
+  X(waist_band, "waist band set in", kLength, "new cloth all round above the waist seam: the bodice longer")                  \
   X(waist_front_up, "waist up at the centre front", kLength, "centre front waist up, to nothing at the sides")                 \
   X(waist_front_down, "waist down at the centre front", kLength, "the inverse, from the allowance")                            \
   X(waist_back_up, "waist up at the centre back", kLength, "skirt's centre back waist down-cut by the amount, to nothing at the sides") \
+  X(skirt_front_lower, "skirt waist lower in front", kLength, "skirt's centre front waist edge cut lower by the amount, to nothing at the sides") \
+  X(skirt_front_out, "skirt waist let out in front", kLength, "the inverse, from the allowance")                               \
+  X(skirt_back_out, "skirt waist let out behind", kLength, "the same at the centre back, from the allowance")                  \
   X(elastic_shorter, "elastic shorter", kLength, "the waist elastic cut shorter")                                              \
   X(elastic_longer, "elastic longer", kLength, "a longer waist elastic threaded in its place")                                 \
   X(overlap_wider, "overlap wider", kLength, "the fronts overlap more, the skirt's round as much smaller; waist seam reset")   \
@@ -127,6 +132,17 @@ struct MoveLimits {
   double minutes_fixed = 0, minutes_per_unit = 0;
 };
 std::optional<MoveLimits> limits_of(const Move& move, const Made& made);
+
+/// An edge whose finish a change opens: all along it, or where a seam runs into it.
+struct OpenedEdge {
+  SeamKey edge = SeamKey::count;
+  bool whole = false;
+};
+std::vector<OpenedEdge> edges_opened(Change change);
+
+/// Minutes beyond a move's own that opening and closing the finishes of its edges takes here, and
+/// the closure of a side opening that lies in a seam which it sews again. Common practice.
+double minutes_of_edges(Change change, const Made& made);
 /// Why limits_of gave nothing, as a short clause: 'the side seams hold no more than must stay'.
 std::string why_impossible(const Move& move, const Made& made);
 

@@ -1,5 +1,9 @@
 #include "model/alter/plan.h"
 
+#include "model/alter/altered.h"
+#include "model/alter/blame.h"
+#include "model/alter/relevant.h"
+#include "solver/amounts.h"
 #include "solver/choice.h"
 
 #include <algorithm>
@@ -13,80 +17,8 @@ namespace {
 using solver::kInfinity;
 using solver::Level;
 
-/// A move that can be done on the garment at hand.
-struct Possible {
-  const Move* move = nullptr;
-  MoveLimits limits;
-};
-
 /// A miss below this share of its tolerance isn't felt and does not call for work.
 constexpr double kUnfelt = 1.0;
-
-/// Minutes for each cm or radian.
-double minutes_per_inside(const Possible& p) {
-  const bool angle = info(p.move->change).dimension == kAngle;
-  return angle ? degrees(p.limits.minutes_per_unit) : p.limits.minutes_per_unit;
-}
-
-/// The garment after the moves by these amounts, in the order of work.
-Made after(const Made& made, const std::vector<Possible>& moves, const double* amounts) {
-  Made result = made;
-  for (size_t k = 0; k < moves.size(); ++k) {
-    if (amounts[k] > 0) make_change(result, moves[k].move->change, amounts[k]);
-  }
-  return result;
-}
-
-/// Rules of the garment after moves, judged on one body. Outputs are the posed ones without habits.
-class AlteredFunction final : public solver::Function {
- public:
-  AlteredFunction(const Made& made, std::vector<Possible> moves, std::shared_ptr<const Posed> posed)
-      : made_(made), moves_(std::move(moves)), posed_(std::move(posed)) {}
-
-  void evaluate(const double* x, double* g, double* jacobian) const override {
-    const size_t n = moves_.size(), m = static_cast<size_t>(posed_->first_habit);
-    Made made = made_;
-    if (jacobian == nullptr) {
-      for (size_t k = 0; k < n; ++k) step(made, k, x[k]);
-      read(made, g);
-      return;
-    }
-    // The garment before each move: a move's derivative needs only it and those after it.
-    std::vector<Made> stages;
-    stages.reserve(n);
-    for (size_t k = 0; k < n; ++k) {
-      stages.push_back(made);
-      step(made, k, x[k]);
-    }
-    read(made, g);
-    std::vector<double> there(m);
-    for (size_t k = 0; k < n; ++k) {
-      Made& moved = stages[k];
-      step(moved, k, x[k] + kNudge);
-      for (size_t j = k + 1; j < n; ++j) step(moved, j, x[j]);
-      read(moved, there.data());
-      for (size_t i = 0; i < m; ++i) jacobian[i * n + k] = (there[i] - g[i]) / kNudge;
-    }
-  }
-
- private:
-  // Forward differences: an amount can't be negative, and measures are good to 1e-12.
-  static constexpr double kNudge = 1e-5;
-
-  void step(Made& made, size_t k, double amount) const {
-    if (amount > 0) make_change(made, moves_[k].move->change, amount);
-  }
-
-  void read(const Made& made, double* g) const {
-    const Worn worn = wear(made, posed_->frame);
-    const std::vector<double> all = outputs_at(*posed_, worn.values, worn.measures);
-    std::copy_n(all.begin(), posed_->first_habit, g);
-  }
-
-  Made made_;
-  std::vector<Possible> moves_;
-  std::shared_ptr<const Posed> posed_;
-};
 
 /// Whether a garment of this kind has what the rule is about: a skirt alone has no bodice.
 bool concerns(const PosedRule& rule, MadeKind kind) {
@@ -95,22 +27,12 @@ bool concerns(const PosedRule& rule, MadeKind kind) {
     if (!e) return true;
     const auto& names = e->names();
     return std::all_of(names.begin(), names.end(), [](const Name& name) {
-      if (name.kind == NameKind::value)
-        return name.index > static_cast<int>(ValueKey::casing_allowance);
-      if (name.kind == NameKind::measure) {
-        const auto key = static_cast<MeasureKey>(name.index);
-        return key >= MeasureKey::skirt_hip && key != MeasureKey::skirt_waist_mismatch;
-      }
+      if (name.kind == NameKind::value) return skirt_has(static_cast<ValueKey>(name.index));
+      if (name.kind == NameKind::measure) return skirt_has(static_cast<MeasureKey>(name.index));
       return true;
     });
   };
   return of_skirt(rule.expression) && of_skirt(rule.lo) && of_skirt(rule.hi);
-}
-
-/// True where a rule's miss is felt: more than its tolerance, or any at all of a must.
-bool is_felt(const Finding& f) {
-  const double felt = f.strength == Level::must ? 0.1 : kUnfelt + 1e-6;
-  return f.missed && std::abs(f.miss) > felt * f.tolerance;
 }
 
 class Planner {
@@ -158,19 +80,33 @@ class Planner {
          {MeasureKey::skirt_waist_mismatch, MeasureKey::bodice_side_mismatch})
       made.sewn_off[key] = -own.measures[key];
     made.holes_show = in_hand_.holes_show;
-    for (int i = 0; i < kSeamKeys; ++i) {
-      const auto& given = in_hand_.seams[static_cast<size_t>(i)];
-      if (given) made.seams[static_cast<size_t>(i)] = *given;
+    for (size_t i = 0; i < kSeamKeys; ++i) {
+      if (in_hand_.seams[i]) made.seams[i] = *in_hand_.seams[i];
+      if (in_hand_.finishes[i]) made.finishes[i] = *in_hand_.finishes[i];
     }
+    if (in_hand_.kind == MadeKind::skirt) wear_as_skirt(made);
     return true;
+  }
+
+  /// A skirt alone on an elastic goes up over the hips, whatever way the whole dress went on.
+  void wear_as_skirt(Made& made) {
+    if (!switches_.is(Switch::waist, "elastic")) return;
+    switches_.set(Switch::put_on, "stepped into");
+    made.switches.set(Switch::put_on, "stepped into");
   }
 
   void find_wearer() {
     result_.taped = complete(job_.body, waist_level_of(switches_), catalogue_.bodies);
     if (has_error(result_.taped)) return;
     believe_faults();
-    // What no likely body shows lies in the garment: a stretched edge, or not sewn as drafted.
-    if (!result_.belief.explained && blame_garment()) believe_faults();
+    // What no likely body shows lies in the garment.
+    const Blame blame = blame_garment(result_.belief, in_hand_.faults, result_.in_hand.made);
+    if (blame.any) believe_faults();
+    for (const auto& pair : blame.against) {
+      auto& against = result_.belief.against;
+      if (std::find(against.begin(), against.end(), pair) == against.end()) against.push_back(pair);
+    }
+    result_.belief.explained = result_.belief.unexplained.empty() && result_.belief.against.empty();
   }
 
   void believe_faults() {
@@ -178,60 +114,33 @@ class Planner {
         believe(result_.in_hand.made, job_.body, result_.taped, catalogue_.bodies, in_hand_.faults);
   }
 
-  /// Takes what the most likely body leaves of a fault for the garment's own: a gape for an edge
-  /// that was stretched, by no more than a bias edge grows (5 %, common practice); anything else
-  /// for a difference from its draft, of at most 3 cm.
-  bool blame_garment() {
-    Made& made = result_.in_hand.made;
-    bool any = false;
-    for (size_t i = 0; i < in_hand_.faults.size(); ++i) {
-      const SeenFault& fault = in_hand_.faults[i];
-      const double left = fault.amount - result_.belief.readings[i].after;
-      if (std::abs(left) > fault.error)
-        any = blame_stretch(fault, left, made) || blame_sewing(fault, left, made) || any;
+  /// Faults that are to be mended: those that the model shows by more than is felt beyond what
+  /// nobody minds, and that say the same as the others.
+  void find_complaints() {
+    const Belief& belief = result_.belief;
+    std::set<int> contradicted;
+    for (const auto& [one, other] : belief.against) contradicted.insert({one, other});
+    std::set<int> unclear(belief.unexplained.begin(), belief.unexplained.end());
+    unclear.insert(contradicted.begin(), contradicted.end());
+    for (int i = 0; i < static_cast<int>(in_hand_.faults.size()); ++i) {
+      const SeenFault& fault = in_hand_.faults[static_cast<size_t>(i)];
+      const double fine = fault.kind->fine, now = reading(fault, result_.before);
+      const bool minded = fault.amount > fine + fault.error;
+      const bool shows = now > fine + 0.5 * fault.error && contradicted.count(i) == 0;
+      if (unclear.count(i) > 0 && minded) result_.unclear.push_back(i);
+      // Not to be made worse either.
+      complaints_.push_back(shows && minded ? fine : std::max(fine, now));
     }
-    return any;
   }
 
-  bool blame_stretch(const SeenFault& fault, double left, Made& made) const {
-    for (const auto& [stretched, edge] :
-         {std::pair{&Made::neck_stretched, MeasureKey::neckline_front},
-          std::pair{&Made::armhole_stretched, MeasureKey::armhole_front}}) {
-      // By how much the fault reads more for a centimetre of stretch.
-      Made longer = made;
-      longer.*stretched += 1;
-      const double gain = read(fault, longer) - read(fault, made);
-      if (left <= 0 || gain < 0.5) continue;
-      const double most = 0.05 * wear(made, made.cut_for).measures[edge];
-      made.*stretched = std::min(made.*stretched + left / gain, most);
-      return true;
-    }
-    return false;
-  }
-
-  bool blame_sewing(const SeenFault& fault, double left, Made& made) const {
-    for (const Name& name : fault.kind->reads.names()) {
-      if (name.kind != NameKind::measure) continue;
-      const auto key = static_cast<MeasureKey>(name.index);
-      Made other = made;
-      other.sewn_off[key] += 1;
-      const double gain = read(fault, other) - read(fault, made);
-      if (std::abs(gain) < 0.25 || info(key).dimension != kLength) continue;
-      made.sewn_off[key] = std::clamp(left / gain, -3.0, 3.0);
-      return true;
-    }
-    return false;
-  }
-
-  double read(const SeenFault& fault, const Made& made) const {
-    const Frame frame = frame_of(result_.belief.body, made.cloth, made.switches);
-    const Worn worn = wear(made, frame);
-    return evaluate(fault.kind->reads, frame, worn.values, worn.measures);
+  double reading(const SeenFault& fault, const Worn& worn) const {
+    return evaluate(fault.kind->reads, result_.posed->frame, worn.values, worn.measures);
   }
 
   void judge_before() {
     result_.posed = pose(job_, catalogue_, result_.belief.body, switches_);
     result_.before = wear(result_.in_hand.made, result_.posed->frame);
+    find_complaints();
     result_.findings = judged(result_.before);
   }
 
@@ -243,7 +152,26 @@ class Planner {
                                      [&](const PosedRule& r) { return r.outputs == f.outputs; });
       return rule != result_.posed->rules.end() && !concerns(*rule, in_hand_.kind);
     });
+    for (size_t i = 0; i < in_hand_.faults.size(); ++i) {
+      if (std::isfinite(complaints_[i])) findings.push_back(judged(i, worn));
+    }
     return findings;
+  }
+
+  /// A fault as a finding. Its place among the outputs is none of the posed ones'.
+  Finding judged(size_t i, const Worn& worn) const {
+    const SeenFault& fault = in_hand_.faults[i];
+    Finding f;
+    f.name = fault.kind->name;
+    f.group = kFaultGroup;
+    f.dimension = fault.kind->reads.dimension();
+    f.value = reading(fault, worn);
+    f.lo = -kInfinity, f.hi = complaints_[i];
+    f.tolerance = fault.error;
+    f.miss = std::max(f.value - f.hi, 0.0);
+    f.missed = f.miss > solver::kHolds * f.tolerance;
+    f.outputs = {-1 - static_cast<int>(i)};
+    return f;
   }
 
   void find_moves() {
@@ -297,6 +225,7 @@ class Planner {
   bool is_left(const Finding& f) const {
     if (!is_felt(f) || f.strength > Level::should) return false;
     if (f.strength == Level::must) return std::abs(f.miss) > f.tolerance || worsened(f);
+    if (f.group == kFaultGroup) return true;
     const auto rule = std::find_if(result_.posed->rules.begin(),
                                    result_.posed->rules.end(),
                                    [&](const PosedRule& r) { return r.outputs == f.outputs; });
@@ -342,6 +271,15 @@ class Planner {
       if (!concerns(rule, in_hand_.kind)) output.lo = -kInfinity, output.hi = kInfinity;
       choice.problem.outputs.push_back(output);
     }
+    std::vector<const FaultKind*> kinds;
+    for (size_t i = 0; i < in_hand_.faults.size(); ++i) {
+      const SeenFault& fault = in_hand_.faults[i];
+      kinds.push_back(fault.kind);
+      choice.problem.outputs.push_back(
+          {fault.kind->name, -kInfinity, complaints_[i], fault.error, Level::should});
+    }
+    for (const solver::Output& guard : guards(result_.in_hand.made, result_.before))
+      choice.problem.outputs.push_back(guard);
     for (const Possible& p : moves) {
       const bool angle = info(p.move->change).dimension == kAngle;
       choice.problem.variables.push_back(
@@ -357,105 +295,100 @@ class Planner {
           choice.exclusive.emplace_back(static_cast<int>(a), static_cast<int>(b));
       }
     }
-    choice.problem.function =
-        std::make_shared<AlteredFunction>(result_.in_hand.made, moves, result_.posed);
+    choice.problem.function = std::make_shared<AlteredFunction>(
+        result_.in_hand.made, moves, result_.posed, std::move(kinds));
     return choice;
   }
 
+  /// All moves are weighed where that is quickly done, which it mostly is. Where not, those that
+  /// help most are, and the better answer of both stands.
   void choose() {
-    keep_relevant();
     if (moves_.empty()) return;
+    result_.weighed = static_cast<int>(moves_.size());
+    const bool many = moves_.size() > kMostSearched;
+    solver::Choice best;
+    best.proved = false;
+    if (moves_.size() <= solver::kMostMoves) best = weigh(many ? kNodesForAll : kNodes);
+    if (many && !best.proved) {
+      const std::vector<Possible> all = moves_;
+      keep_relevant();
+      solver::Choice relevant = weigh(kNodes);
+      if (is_better(relevant, best)) {
+        best = std::move(relevant);
+      } else {
+        moves_ = all;
+      }
+      best.proved = false;
+    }
+    result_.nodes = best.nodes;
+    result_.proved = best.proved;
+    result_.straight = best.straight;
     const solver::ChoiceProblem problem = posed_choice(moves_);
-    const solver::Choice choice = solver::choose(problem, {.plans = options_.plans});
-    result_.nodes = choice.nodes;
-    result_.proved = choice.proved;
-    for (const solver::ChoicePlan& plan : choice.plans) {
+    for (const solver::ChoicePlan& plan : best.plans) {
       if (!plan.used.empty()) add_plan(problem, plan);
     }
     drop_outdone();
+    if (result_.plans.size() > static_cast<size_t>(options_.plans))
+      result_.plans.resize(static_cast<size_t>(options_.plans));
   }
 
-  /// The moves that bring something missed nearer, and those that mend what these spoil: no more
-  /// than an exact search is quick with, the most helpful first.
+  /// Nodes after which a search is given up: of all moves at once, and of those that help most.
+  static constexpr int kNodesForAll = 60, kNodes = 5000;
+
+  solver::Choice weigh(int nodes) const {
+    // Some plans turn out to leave nothing more that is felt than a shorter one.
+    return solver::choose(posed_choice(moves_), {.plans = options_.plans + 2, .most_nodes = nodes});
+  }
+
+  static bool is_better(const solver::Choice& a, const solver::Choice& b) {
+    if (a.plans.empty() || b.plans.empty()) return b.plans.empty();
+    const auto& one = a.plans.front();
+    const auto& other = b.plans.front();
+    for (size_t level = 0; level < static_cast<size_t>(Level::habit); ++level) {
+      const double less = other.outcome.total[level] - one.outcome.total[level];
+      if (std::abs(less) > solver::ChoiceOptions{}.slack) return less > 0;
+    }
+    return one.cost < other.cost;
+  }
+
+  /// Leaves the moves that help most, and says of the others why they were not weighed to the end.
   void keep_relevant() {
-    constexpr size_t kMost = 16;
-    if (moves_.size() <= kMost) return;
-    const solver::ChoiceProblem all = posed_choice(moves_);
-    const size_t n = moves_.size(), m = all.problem.outputs.size();
-    std::vector<double> x(n, 0.0), now(m), there(m);
-    all.problem.function->evaluate(x.data(), now.data(), nullptr);
-    const auto miss = [&](const std::vector<double>& g, size_t i) {
-      const solver::Output& o = all.problem.outputs[i];
-      return (std::max(o.lo - g[i], 0.0) + std::max(g[i] - o.hi, 0.0)) / o.tolerance;
-    };
-    std::vector<std::vector<double>> change(n, std::vector<double>(m, 0.0));
-    for (size_t k = 0; k < n; ++k) {
-      x[k] = std::max(moves_[k].limits.least, 0.5 * moves_[k].limits.most);
-      all.problem.function->evaluate(x.data(), there.data(), nullptr);
-      for (size_t i = 0; i < m; ++i) change[k][i] = miss(there, i) - miss(now, i);
-      x[k] = 0;
-    }
-    // Per minute: what a move takes off the misses there are, then off those the first would cause.
-    std::vector<double> spoiled(m, 0.0);
-    std::vector<bool> kept(n, false);
-    const auto keep = [&](const auto& gain, bool for_its_work, size_t most) {
-      std::vector<std::pair<double, size_t>> order;
-      for (size_t k = 0; k < n; ++k) {
-        const double work = for_its_work ? 1 + moves_[k].limits.minutes_fixed : 1;
-        if (!kept[k] && gain(k) > 1e-6) order.emplace_back(-gain(k) / work, k);
-      }
-      std::sort(order.begin(), order.end());
-      for (size_t j = 0; j < std::min(most, order.size()); ++j) kept[order[j].second] = true;
-    };
-    const auto helps_by = [&](size_t k) {
-      double gain = 0;
-      for (const double c : change[k]) gain += std::max(-c, 0.0);
-      return gain;
-    };
-    keep(helps_by, false, 7);
-    keep(helps_by, true, 5);
-    for (size_t k = 0; k < n; ++k) {
-      for (size_t i = 0; i < m; ++i) {
-        if (kept[k]) spoiled[i] = std::max(spoiled[i], change[k][i]);
-      }
-    }
-    // What mends a spoiled output moves it the other way, though it is not missed yet.
-    std::vector<double> spoiling(m, 0.0);
-    for (size_t k = 0; k < n; ++k) {
-      x[k] = std::max(moves_[k].limits.least, 0.5 * moves_[k].limits.most);
-      all.problem.function->evaluate(x.data(), there.data(), nullptr);
-      for (size_t i = 0; i < m; ++i) {
-        change[k][i] = (there[i] - now[i]) / all.problem.outputs[i].tolerance;
-        if (kept[k] && spoiled[i] > 0 && miss(there, i) > miss(now, i)) spoiling[i] = change[k][i];
-      }
-      x[k] = 0;
-    }
-    const auto taken = static_cast<size_t>(std::count(kept.begin(), kept.end(), true));
-    keep(
-        [&](size_t k) {
-          double gain = 0;
-          for (size_t i = 0; i < m; ++i) {
-            if (spoiling[i] != 0) gain += std::max(-change[k][i] * (spoiling[i] > 0 ? 1 : -1), 0.0);
-          }
-          return gain;
-        },
-        true,
-        kMost - taken);
+    const std::vector<Relevance> relevance = relevance_of(posed_choice(moves_));
     std::vector<Possible> relevant;
-    for (size_t k = 0; k < n; ++k) {
-      if (kept[k]) relevant.push_back(moves_[k]);
+    for (size_t k = 0; k < moves_.size(); ++k) {
+      if (relevance[k] == Relevance::searched) {
+        relevant.push_back(moves_[k]);
+        continue;
+      }
+      result_.not_weighed.emplace_back(moves_[k].move,
+                                       relevance[k] == Relevance::outranked
+                                           ? "helps less than those that were weighed"
+                                           : "brings nothing nearer that is missed");
     }
     moves_ = std::move(relevant);
+    result_.weighed = static_cast<int>(moves_.size());
   }
 
-  /// A plan that takes no less work than another and leaves no less is not worth telling.
+  /// Whether what `other` leaves is no more than what these findings leave, by what is felt.
+  bool leaves_no_more(const std::vector<Finding>& other, const std::vector<Finding>& than) const {
+    return std::all_of(other.begin(), other.end(), [&](const Finding& f) {
+      if (!is_left(f)) return true;
+      const auto same = std::find_if(
+          than.begin(), than.end(), [&](const Finding& t) { return t.outputs == f.outputs; });
+      const double felt = f.strength == Level::must ? 0.1 : kUnfelt;
+      return same != than.end() && is_left(*same) &&
+             std::abs(f.miss) <= std::abs(same->miss) + felt * f.tolerance;
+    });
+  }
+
+  /// A plan that takes no less work than another and leaves no less that is felt is not worth
+  /// telling.
   void drop_outdone() {
     std::vector<AlterPlan>& plans = result_.plans;
     for (size_t i = 0; i < plans.size();) {
       const bool outdone = std::any_of(plans.begin(), plans.end(), [&](const AlterPlan& other) {
         return &other != &plans[i] && other.minutes <= plans[i].minutes &&
-               (other.meets_all || other.left.size() < plans[i].left.size()) &&
-               other.left.size() <= plans[i].left.size();
+               leaves_no_more(other.findings, plans[i].findings);
       });
       if (outdone) {
         plans.erase(plans.begin() + static_cast<std::ptrdiff_t>(i));
@@ -463,6 +396,38 @@ class Planner {
         ++i;
       }
     }
+  }
+
+  /// Leaves out what nobody would feel the want of, the dearest first, single moves and pairs that
+  /// only make up for each other: where a rule can't be met, the search does anything for a hair of
+  /// it.
+  void trim(std::vector<double>& amounts) const {
+    const std::vector<Finding> all = judged_after(amounts);
+    while (true) {
+      std::vector<double> best;
+      double most = 0;
+      for (size_t j = 0; j < amounts.size(); ++j) {
+        for (size_t k = j; k < amounts.size(); ++k) {
+          if (!(amounts[j] > 0) || !(amounts[k] > 0)) continue;
+          const double minutes = minutes_of(j, amounts) + (j == k ? 0 : minutes_of(k, amounts));
+          if (minutes <= most) continue;
+          std::vector<double> fewer = amounts;
+          fewer[j] = fewer[k] = 0;
+          if (!leaves_no_more(judged_after(fewer), all)) continue;
+          most = minutes, best = std::move(fewer);
+        }
+      }
+      if (best.empty()) return;
+      amounts = std::move(best);
+    }
+  }
+
+  double minutes_of(size_t k, const std::vector<double>& amounts) const {
+    return moves_[k].limits.minutes_fixed + minutes_per_inside(moves_[k]) * amounts[k];
+  }
+
+  std::vector<Finding> judged_after(const std::vector<double>& amounts) const {
+    return judged(wear(after(result_.in_hand.made, moves_, amounts.data()), result_.posed->frame));
   }
 
   /// Amounts as they are printed: of the roundings up and down those that miss least, then the
@@ -495,26 +460,25 @@ class Planner {
 
   void add_plan(const solver::ChoiceProblem& problem, const solver::ChoicePlan& chosen) {
     AlterPlan plan;
-    const std::vector<double> amounts = rounded(problem, chosen);
+    std::vector<double> amounts = rounded(problem, chosen);
+    trim(amounts);
     for (const int k : chosen.used) {
       const Possible& p = moves_[static_cast<size_t>(k)];
       const double amount = amounts[static_cast<size_t>(k)];
-      plan.steps.push_back(
-          {p.move, amount, p.limits.minutes_fixed + minutes_per_inside(p) * amount});
+      if (!(amount > 0)) continue;
+      plan.steps.push_back({p.move, amount, minutes_of(static_cast<size_t>(k), amounts)});
       plan.minutes += plan.steps.back().minutes;
     }
     plan.after = after(result_.in_hand.made, moves_, amounts.data());
     plan.worn = wear(plan.after, result_.posed->frame);
     plan.findings = judged(plan.worn);
-    for (const SeenFault& fault : in_hand_.faults) {
-      plan.faults_after.push_back(
-          evaluate(fault.kind->reads, result_.posed->frame, plan.worn.values, plan.worn.measures));
-    }
+    for (const SeenFault& fault : in_hand_.faults)
+      plan.faults_after.push_back(reading(fault, plan.worn));
     for (const Finding& f : plan.findings) {
       if (is_left(f)) plan.left.push_back(f);
     }
     plan.meets_all = plan.left.empty();
-    result_.plans.push_back(std::move(plan));
+    if (!plan.steps.empty()) result_.plans.push_back(std::move(plan));
   }
 
   /// An amount down or up to the next that is printed, within the move's limits.
@@ -538,22 +502,52 @@ class Planner {
       for (const auto& [move, why] : result_.impossible) {
         if (helps(*move, f)) unmet.blocked.push_back(move->name + ": " + why);
       }
-      unmet.recut = unmet.blocked.empty();
+      for (const Possible& p : moves_) {
+        const std::string spoilt = spoilt_by(p, f, findings);
+        if (!spoilt.empty()) unmet.spoils.push_back(p.move->name + ": " + spoilt);
+      }
+      unmet.recut = unmet.blocked.empty() && unmet.spoils.empty();
       result_.unmet.push_back(std::move(unmet));
     }
   }
 
   /// Whether a move would bring a missed rule nearer by a felt amount, were it possible.
   bool helps(const Move& move, const Finding& missed) const {
-    const Made& start = result_.plans.empty() ? result_.in_hand.made : result_.plans.front().after;
-    const double amount = std::max(move.least, 0.5 * move.most);
-    const Worn worn = wear(changed(start, move.change, amount), result_.posed->frame);
-    const std::vector<Finding> findings = judged(worn);
+    return brings_nearer(judged_with(move, std::max(move.least, 0.5 * move.most)), missed);
+  }
+
+  /// The rule that a move which helps would spoil the most; empty where it doesn't help or spoils
+  /// nothing by itself.
+  std::string spoilt_by(const Possible& p,
+                        const Finding& missed,
+                        const std::vector<Finding>& now) const {
+    const std::vector<Finding> then =
+        judged_with(*p.move, std::max(p.limits.least, 0.5 * p.limits.most));
+    if (!brings_nearer(then, missed)) return {};
+    std::string spoilt;
+    double most = kUnfelt;
+    for (const Finding& f : then) {
+      if (f.strength > Level::should || f.outputs == missed.outputs) continue;
+      const auto was = std::find_if(
+          now.begin(), now.end(), [&](const Finding& n) { return n.outputs == f.outputs; });
+      if (was == now.end()) continue;
+      const double worse = (std::abs(f.miss) - std::abs(was->miss)) / f.tolerance;
+      if (worse > most) most = worse, spoilt = f.name;
+    }
+    return spoilt;
+  }
+
+  bool brings_nearer(const std::vector<Finding>& findings, const Finding& missed) const {
     const auto now = std::find_if(findings.begin(), findings.end(), [&](const Finding& f) {
       return f.name == missed.name && f.outputs == missed.outputs;
     });
     return now != findings.end() &&
            std::abs(now->miss) < std::abs(missed.miss) - 0.5 * missed.tolerance;
+  }
+
+  std::vector<Finding> judged_with(const Move& move, double amount) const {
+    const Made& start = result_.plans.empty() ? result_.in_hand.made : result_.plans.front().after;
+    return judged(wear(changed(start, move.change, amount), result_.posed->frame));
   }
 
   const Job& job_;
@@ -564,9 +558,15 @@ class Planner {
   AlterResult& result_;
   Switches switches_;
   std::vector<Possible> moves_;
+  std::vector<double> complaints_;  ///< what each fault may read after the work at most
 };
 
 }  // namespace
+
+bool is_felt(const Finding& f) {
+  const double felt = f.strength == Level::must ? 0.1 : kUnfelt + 1e-6;
+  return f.missed && std::abs(f.miss) > felt * f.tolerance;
+}
 
 AlterResult alter(const Job& job,
                   const InHand& in_hand,

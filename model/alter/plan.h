@@ -27,6 +27,7 @@ struct InHand {
   std::vector<Wish> made_wishes;  ///< wishes it was cut by, where they differ from the job's
   std::vector<FlatReading> flat;  ///< its flat measurements
   std::array<std::optional<Seam>, static_cast<size_t>(kSeamKeys)> seams;
+  std::array<std::optional<Finish>, static_cast<size_t>(kSeamKeys)> finishes;
   bool holes_show = false;
   std::vector<SeenFault> faults;  ///< seen at the try-on, on the job's body
 };
@@ -58,6 +59,7 @@ struct AlterPlan {
 struct Unmet {
   Finding finding;
   std::vector<std::string> blocked;  ///< moves that would help and why they can't be done here
+  std::vector<std::string> spoils;   ///< moves that would help and what they would spoil
   bool recut = false;                ///< nothing in the catalogue reaches it: recut that piece
 };
 
@@ -77,9 +79,27 @@ struct AlterResult {
   std::vector<AlterPlan> plans;        ///< none where nothing is to be done
   std::vector<Unmet> unmet;
   int possible = 0, nodes = 0;  ///< moves that can be done at all; nodes of the search
-  bool proved = true;           ///< the search was not ended by its limit of nodes
+  bool proved = true;           ///< the search ended of itself and weighed all that can be done
+  /// The moves' effects add up: proved as well, no plan is better. Where not, local solves may hide
+  /// one (solver/choice.h).
+  bool straight = true;
   std::vector<std::pair<const Move*, std::string>> impossible;  ///< moves ruled out, and why
+  /// Moves that can be done and were not weighed to the end, and why: where weighing all is not
+  /// quickly done, those that help least and those that don't help.
+  std::vector<std::pair<const Move*, std::string>> not_weighed;
+  int weighed = 0;  ///< moves that the search weighed
+  /// Faults that no plan answers, since neither body nor garment explains them or since they
+  /// contradict another.
+  std::vector<int> unclear;
 };
+
+/// Group of the findings that are faults: what was seen, believed, and is to be brought down to
+/// what nobody minds.
+inline constexpr std::string_view kFaultGroup = "fault";
+
+/// Whether a rule's miss is felt: more than its tolerance, of a must a tenth of it. What is not
+/// felt calls for no work.
+bool is_felt(const Finding& finding);
 
 /// Plans the alteration. `job` is the wearer's: body, cloth, style and wishes of the garment.
 AlterResult alter(const Job& job,

@@ -190,6 +190,47 @@ TEST_CASE("a dress that fits is left alone") {
   CHECK_THAT(ran.out, !Catch::Contains("Plan 1"));
 }
 
+TEST_CASE("a complaint that nothing explains is not told away") {
+  // It was 'FITS, leave it', with exit code 0, under a complaint.
+  const Scratch scratch;
+  const std::string job = scratch_job(scratch, "faults: {skirt too long for the floor: 12 cm}\n");
+  const Ran ran = run_program({"alter", job});
+  INFO(ran.out);
+  CHECK(ran.exit_code == 1);
+  CHECK_THAT(ran.out,
+             Catch::Contains("UNCLEAR: no plan answers 'skirt too long for the floor'") &&
+                 Catch::Contains("Unclear   'skirt") && !Catch::Contains("FITS"));
+  const Json document = plan_of(job);
+  CHECK_FALSE(document.at("job").at("can be met").get<bool>());
+  CHECK(document.at("belief").at("unclear") == Json::array({"skirt too long for the floor"}));
+}
+
+TEST_CASE("a bound edge makes the plan dearer, by what opening it takes") {
+  const auto minutes = [](const std::string& made) {
+    const Scratch scratch;
+    const Json document =
+        plan_of(scratch_job(scratch, made + "faults: {front neckline gapes: 3 cm}\n"));
+    CHECK(document.at("moves").at("weighed").get<int>() +
+              static_cast<int>(document.at("moves").at("not weighed").size()) ==
+          document.at("moves").at("possible").get<int>());
+    return document.at("plans").at(0).at("minutes").get<double>();
+  };
+  CHECK(minutes("made: {edges: {neck: bound}}\n") > minutes("") + 1);
+}
+
+TEST_CASE("the elastic of a skirt alone is seen, changed and told") {
+  const Scratch scratch;
+  const Json document =
+      plan_of(scratch_job(scratch, "made: {kind: skirt}\nfaults: {waist elastic tight: 3 cm}\n"));
+  REQUIRE_FALSE(document.at("plans").empty());
+  CHECK(changes_of(document.at("plans").at(0)).count("elastic longer") == 1);
+  const std::string job =
+      scratch_job(scratch, "made: {kind: skirt}\nfaults: {waist elastic tight: 3 cm}\n");
+  CHECK_THAT(
+      run_program({"alter", job}).out,
+      Catch::Contains("% more than its draft") && Catch::Contains("thread a longer elastic"));
+}
+
 TEST_CASE("the options --plans and --all tell fewer and more") {
   const std::string& job = kTriedOn[0];
   CHECK(plan_of(job, {"--plans", "1"}).at("plans").size() == 1);

@@ -284,6 +284,12 @@ TEST_CASE("each slip in a faults file is told with its place") {
       {"error: 0.5 cm", "error: 5 deg", "file.yaml:6:12: faults[1].error: '5 deg' is an angle"},
       {"error: 0.5 cm", "error: 0 cm", "file.yaml:6:12: faults[1].error: has to be above 0"},
       {"    error: 0.5 cm\n", "", "file.yaml:3:5: faults[1]: the key 'error' is missing"},
+      {"    error: 0.5 cm\n",
+       "    error: 0.5 cm\n    fine: -1 cm\n",
+       "file.yaml:7:11: faults[1].fine: is below 0"},
+      {"    error: 0.5 cm\n",
+       "    error: 0.5 cm\n    fine: 3 deg\n",
+       "file.yaml:7:11: faults[1].fine: '3 deg' is an angle"},
       {"    how: pinch it\n", "", "file.yaml:3:5: faults[1]: the key 'how' is missing"},
       {"underwear: full", "underware: full", "file.yaml:7:12: faults[1].when.underware: there is"},
       {"reads:", "read:", "file.yaml:3:5: faults[1]: the key 'reads' is missing"},
@@ -297,6 +303,23 @@ TEST_CASE("each slip in a faults file is told with its place") {
     for (const std::string& line : lines) UNSCOPED_INFO(line);
     REQUIRE_FALSE(lines.empty());
     CHECK_THAT(lines[0], Catch::StartsWith(slip.line));
+  }
+}
+
+TEST_CASE("up to where a fault is fine is read, or that it is none in itself") {
+  const std::pair<const char*, double> rows[] = {
+      {"", 0}, {"    fine: 1.6 cm\n", 1.6}, {"    fine: any\n", solver::kInfinity}};
+  for (const auto& [line, fine] : rows) {
+    INFO(line);
+    std::vector<FaultKind> faults;
+    const auto complaints = complaints_of(
+        replaced(kFault, "    error: 0.5 cm\n", std::string("    error: 0.5 cm\n") + line),
+        [&faults](const YamlNode& map, const Source& source) {
+          read_fault_kinds(map, source, faults);
+        });
+    CHECK(complaints.empty());
+    REQUIRE(faults.size() == 1);
+    CHECK(faults[0].fine == fine);
   }
 }
 

@@ -2,6 +2,7 @@
 // backwards from the answer), and what errors of the tape leave (theory of least squares: what is
 // read more than once is known better than any one reading).
 #include "model/alter/flat.h"
+#include "model/alter/moves.h"
 #include "tests/catch.h"
 #include "tests/model/demo.h"
 #include "tests/model/sample.h"
@@ -104,6 +105,21 @@ TEST_CASE("flat measurements of the sample are what its draft says (closed forms
              WithinAbs(at(flat, F::neckline_drop) + at(flat, F::centre_front_length), 1e-9));
   CHECK_THAT(at(flat, F::back_length),
              WithinAbs(at(flat, F::back_neckline_drop) + at(flat, F::centre_back_length), 1e-9));
+}
+
+TEST_CASE("a front length ends at the waist seam, wherever that lies (geometry)") {
+  // The tape ended at the side's level: a centre front that was raised read as if it were not.
+  const Made made = made_from(sample_frame(), sample_draft());
+  const auto before = measure_flat(made);
+  const auto after = measure_flat(changed(made, Change::waist_front_up, 1));
+  CHECK_THAT(at(after, F::centre_front_length) - at(before, F::centre_front_length),
+             WithinAbs(-1, 1e-9));
+  // To nothing at the side, so that at the strap it is in between.
+  const double shorter = at(before, F::front_length) - at(after, F::front_length);
+  CHECK(shorter > 0.3);
+  CHECK(shorter < 1);
+  CHECK_THAT(at(after, F::side_seam), WithinAbs(at(before, F::side_seam), 1e-9));
+  CHECK_THAT(at(after, F::back_length), WithinAbs(at(before, F::back_length), 1e-9));
 }
 
 TEST_CASE("what a garment has not isn't read on it") {

@@ -112,7 +112,10 @@ TEST_CASE("what lets out names its seam, and leaves a line that shows") {
                                           {Change::sides_out_bodice, SeamKey::side},
                                           {Change::sides_out_skirt, SeamKey::side},
                                           {Change::straps_down, SeamKey::shoulder},
+                                          {Change::straps_down_arm_end, SeamKey::shoulder},
                                           {Change::waist_down, SeamKey::waist},
+                                          {Change::skirt_front_out, SeamKey::waist},
+                                          {Change::skirt_back_out, SeamKey::waist},
                                           {Change::waist_front_down, SeamKey::waist},
                                           {Change::hem_down, SeamKey::hem}};
   for (const Move& move : shipped().moves) {
@@ -132,6 +135,7 @@ TEST_CASE("what can't be had without new cloth adds it") {
   const std::set<Change> pieced = {Change::strap_extended,
                                    Change::strap_wider_arm,
                                    Change::gusset,
+                                   Change::waist_band,
                                    Change::neckline_filled,
                                    Change::slit_insert,
                                    Change::slit_edge_filled,

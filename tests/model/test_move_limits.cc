@@ -1,12 +1,14 @@
 // How far a move can go on a garment in hand, and why it can't be done there at all: cutter's
 // notes, point 6, table E and the list 'impossible without new cloth' (common practice), and a
 // trade reference's let-outs.
+#include "model/alter/altered.h"
 #include "model/alter/moves.h"
 #include "tests/catch.h"
 #include "tests/model/sample.h"
 
 #include <cmath>
 #include <utility>
+#include <vector>
 
 namespace easewright::tests {
 namespace {
@@ -141,6 +143,87 @@ TEST_CASE("what is impossible says why ('impossible without new cloth', common p
                               Change::strap_narrower_arm,
                               Change::strap_narrower_neck})
     CHECK(inverse_of(change) == Change::count);
+}
+
+TEST_CASE("straps that go up are held to what point 6 leaves them (common practice)") {
+  // Drop - s >= 0.5, blouson >= s, bust point within 1.0; the head pass is a rule.
+  const Made made = sample_made();
+  const Worn now = wear(made, made.cut_for);
+  const auto ranges = guards(made, now);
+  const auto broken = [&](const Made& after) {
+    const auto at = guarded(after, wear(after, made.cut_for));
+    std::vector<bool> out;
+    for (size_t i = 0; i < kGuards; ++i)
+      out.push_back(at[i] < ranges[i].lo - 1e-9 || at[i] > ranges[i].hi + 1e-9);
+    return out;
+  };
+  // Drop 1.0, s 0.8: refused by drop 0.2. The sample has no blouson to give either.
+  CHECK(broken(changed(made, Change::straps_up, 0.8)) == std::vector<bool>{true, true, false});
+  Values<double> easy = sample_draft();
+  easy[K::bodice_blouson] = 2, easy[K::armhole_drop] = 2.4;
+  const Made roomy = made_from(sample_frame(), easy);
+  const auto of_roomy = [&](Change change, double by) {
+    const Made after = changed(roomy, change, by);
+    return guarded(after, wear(after, roomy.cut_for));
+  };
+  // Parallel the fullness goes up as far as the straps, the front alone as far, the back alone
+  // carries nothing with it, and a taper half.
+  CHECK_THAT(of_roomy(Change::straps_up, 1.2)[2], WithinAbs(1.2, 1e-6));
+  CHECK_THAT(of_roomy(Change::straps_up_front, 1.2)[2], WithinAbs(1.2, 1e-6));
+  CHECK_THAT(of_roomy(Change::straps_up_back, 1.2)[2], WithinAbs(0, 1e-6));
+  CHECK_THAT(of_roomy(Change::straps_up_arm_end, 0.4)[2], WithinAbs(0.2, 1e-6));
+  CHECK_THAT(of_roomy(Change::straps_up, 0.8)[0], WithinAbs(1.6, 0.02));
+  CHECK_THAT(of_roomy(Change::straps_up, 0.8)[1], WithinAbs(1.2, 1e-6));
+  CHECK(guards(roomy, wear(roomy, roomy.cut_for))[2].hi == 1.0);
+}
+
+TEST_CASE("a finished edge that has to be opened takes its time (common practice)") {
+  Made made = sample_made();
+  made.switches.set(Switch::lining, "unlined");
+  Move move;
+  move.least = 0.2, move.most = 1, move.minutes_fixed = 60;
+  const auto minutes = [&](Change change, SeamKey edge, Finish finish) {
+    Made finished = made;
+    finished.finishes[static_cast<size_t>(edge)] = finish;
+    move.change = change;
+    const auto limits = limits_of(move, finished);
+    REQUIRE(limits);
+    return limits->minutes_fixed;
+  };
+  const auto lower = [&](Finish f) { return minutes(Change::armhole_lower, SeamKey::armhole, f); };
+  CHECK(lower(Finish::turned) == 60);
+  CHECK(lower(Finish::faced) > 60);
+  CHECK(lower(Finish::bound) > lower(Finish::faced));
+  // Where a seam runs into it a part is opened, and an edge that a move does not touch costs none.
+  const double crossed = minutes(Change::straps_up, SeamKey::armhole, Finish::bound);
+  CHECK(crossed > 60);
+  CHECK(crossed < lower(Finish::bound));
+  CHECK(minutes(Change::waist_tuck, SeamKey::armhole, Finish::bound) == 60);
+  CHECK(minutes(Change::neckline_deeper, SeamKey::armhole, Finish::bound) == 60);
+  CHECK(minutes(Change::hem_up, SeamKey::hem, Finish::bound) > 60);
+  // A lining faces its own edges: that is in a move's labour already.
+  made.switches.set(Switch::lining, "lined");
+  CHECK(lower(Finish::faced) == 60);
+  CHECK(lower(Finish::bound) > 60);
+  // A closure in the side seam is taken out and set in again.
+  made.switches.set(Switch::put_on, "side opening");
+  CHECK(minutes(Change::sides_in, SeamKey::neck, Finish::bound) >= 90);
+}
+
+TEST_CASE("a knit's edge is drawn in further than a woven's (point 28, common practice)") {
+  // Bound edges 5 to 12 % short.
+  Made made = sample_made();
+  made.switches.set(Switch::lining, "unlined");
+  made.cloth.stretch = 0.4;
+  Move move;
+  move.least = 0.1, move.most = 9;
+  for (const auto& [change, edge] : {std::pair{Change::armhole_eased, M::armhole_front},
+                                     std::pair{Change::neck_tape, M::neckline_front}}) {
+    move.change = change;
+    const double share = limits_of(move, made)->most / wear(made, made.cut_for).measures[edge];
+    CHECK(share >= 0.05);
+    CHECK(share <= 0.12);
+  }
 }
 
 TEST_CASE("a lining makes its moves dearer, and an eased edge takes less (table E)") {

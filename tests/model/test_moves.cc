@@ -102,8 +102,17 @@ TEST_CASE("table D: straps") {
       {Change::strap_narrower_arm, 1, M::neckline_edge, 0},
   };
   for (const Coupling& row : rows) check(row);
-  // At the neck end 1.4, which is computed on a shallower edge than the sample's.
-  check({Change::strap_narrower_neck, 1, M::neckline_edge, 1.4, 0.5});
+  // At the neck end 1.4. That is of a V of 16, as are the notes' angles of it (92 degrees at the
+  // seam: out along the seam a V so steep grows by nothing, all of the 1.4 is the back's). On the
+  // sample's own V of 8 the front grows as well.
+  Values<double> deep = sample_draft();
+  deep[K::neckline_depth] = 16;
+  const Made steep = made_from(sample_frame(), deep);
+  CHECK_THAT(wear(changed(steep, Change::strap_narrower_neck, 1), steep.cut_for)
+                     .measures[M::neckline_edge] -
+                 wear(steep, steep.cut_for).measures[M::neckline_edge],
+             WithinAbs(1.4, 0.3));
+  check({Change::strap_narrower_neck, 1, M::neckline_edge, 1.4, 0.6});
   check({Change::strap_narrower_neck, 1, M::armhole_girth, 0});
   CHECK_THAT(effect(Change::strap_narrower_neck, 1, M::strap_centre), WithinAbs(0.5, 0.05));
   CHECK(effect(Change::strap_narrower_arm, 1, M::strap_turns) < -0.9);
@@ -134,6 +143,10 @@ TEST_CASE("table D: straps") {
   CHECK_THAT(level(K::bodice_blouson, -1), WithinAbs(0, 0.01));
   CHECK_THAT(effect(Change::straps_up_front, 1, K::neckline_depth), WithinAbs(-1, 0.01));
   CHECK_THAT(effect(Change::straps_up_front, 1, K::neckline_back_depth), WithinAbs(0, 0.01));
+  CHECK_THAT(effect(Change::straps_down_arm_end, 0.4, M::armhole_girth), WithinAbs(0.8, 0.3));
+  CHECK_THAT(effect(Change::straps_down_arm_end, 0.4, M::neckline_edge), WithinAbs(0, 0.1));
+  CHECK_THAT(effect(Change::straps_down_arm_end, 0.4, K::strap_slope),
+             WithinAbs(-radians(0.4 * 9.5), radians(0.3)));
   // 1.0 to nothing over a strap 6 wide turns it by 9.5 degrees.
   CHECK_THAT(effect(Change::straps_up_neck_end, 1, K::strap_slope),
              WithinAbs(-radians(9.5), radians(0.3)));
@@ -199,8 +212,17 @@ TEST_CASE("table D: armhole and neck edges") {
   CHECK_THAT(2 * effect(Change::armhole_scoop_front, 0.5, K::armhole_front_edge),
              WithinAbs(-1, 1e-9));
   CHECK(effect(Change::armhole_scoop_front, 0.5, M::armhole_front_inside) > 0);
-  // Lowered by 1: +2.1 along upright seams, whose underarm keeps its width as the redrawn sample's
-  // does; along the made sample's slanting seams the underarm also comes in.
+  // Lowered by 1: +2.1 'on the sample draft', which is the sample drafted anew, its underarm as
+  // wide as before.
+  Values<double> lowered = sample_draft();
+  lowered[K::armhole_drop] += 1;
+  const Made redrawn = made_from(sample_frame(), lowered);
+  CHECK_THAT(wear(redrawn, redrawn.cut_for).measures[M::armhole_girth] -
+                 wear(sample_made(), sample_frame()).measures[M::armhole_girth],
+             WithinAbs(2.1, 0.35));
+  // A made one is lowered along its seams. +2.1 along upright seams, whose underarm keeps its width
+  // as the redrawn sample's does; along the made sample's slanting seams the underarm also comes
+  // in.
   Values<double> upright = sample_draft();
   upright[K::bodice_front_waist] = upright[K::bodice_front_underarm];
   upright[K::bodice_back_waist] = upright[K::bodice_back_underarm];
@@ -218,6 +240,14 @@ TEST_CASE("table D: armhole and neck edges") {
   // What was folded out no longer stands off; tape draws up; a deeper V has 0 to 0.2 more a side.
   CHECK_THAT(effect(Change::neck_dart, 1, M::neckline_slack), WithinAbs(-1, 0.05));
   CHECK_THAT(effect(Change::armhole_dart, 1, M::armhole_slack), WithinAbs(-1, 0.05));
+  // The fold's angle was the armhole's: the neck edge and its slack keep what they had, and so does
+  // the armhole where the neck is folded.
+  CHECK_THAT(effect(Change::armhole_dart, 1, M::neckline_slack), WithinAbs(0, 1e-9));
+  CHECK_THAT(effect(Change::neck_dart, 1, M::armhole_slack), WithinAbs(0, 1e-9));
+  // What is cut off at the arm's crease takes nothing out of the neck edge.
+  for (const M key : {M::neckline_slack, M::neckline_slack_width, M::neckline_slack_leaning})
+    CHECK_THAT(effect(Change::armhole_scoop_front, 0.5, key), WithinAbs(0, 1e-9));
+  CHECK(effect(Change::armhole_scoop_front, 0.5, M::armhole_slack_width) < 0);
   CHECK_THAT(effect(Change::neck_tape, 0.5, M::neckline_slack), WithinAbs(-0.5, 1e-9));
   CHECK_THAT(effect(Change::neckline_deeper, 1, M::neckline_slack), WithinAbs(0.1, 0.1));
   CHECK(effect(Change::back_neck_dart, 1, M::neckline_back_slack) < -0.3);
@@ -230,6 +260,27 @@ TEST_CASE("table D: waist, skirt and the rest") {
   check({Change::waist_tuck, 1, M::armhole_girth, 0, 1e-9});
   check({Change::waist_tuck, 1, M::bodice_bust, 0});
   CHECK_THAT(effect(Change::waist_tuck, 1, K::bodice_blouson), WithinAbs(-1, 1e-9));
+  // The table's -4 slant / side is the round just above the seam: what was there has been taken off
+  // or folded away, and the sides are sewn to the seam's old width, which stays as long as the
+  // skirt. It fades to nothing at the underarm.
+  check({Change::waist_tuck, 1, M::bodice_waist, 0, 1e-9});
+  {
+    const Made made = sample_made();
+    const Worn worn = wear(made, made.cut_for);
+    const double side = made.bodice.figures.underarm_y;
+    const double y =
+        made.bodice.figures.bust_y - made.cut_for.balance_shift - made.cut_for.underbust_drop;
+    const double slant = worn.measures[M::bodice_side_slant];
+    check({Change::waist_tuck,
+           1,
+           M::bodice_underbust,
+           -4 * slant / side * (side - y) / (side - 1),
+           0.1});
+  }
+  CHECK_THAT(effect(Change::waist_band, 2, K::bodice_blouson), WithinAbs(2, 1e-9));
+  CHECK_THAT(effect(Change::skirt_front_lower, 1, M::skirt_front_tilt), WithinAbs(-1, 1e-9));
+  CHECK_THAT(effect(Change::skirt_front_out, 1, M::skirt_front_tilt), WithinAbs(1, 1e-9));
+  CHECK_THAT(effect(Change::skirt_back_out, 1, M::skirt_back_tilt), WithinAbs(1, 1e-9));
   CHECK_THAT(effect(Change::waist_tuck, 1, K::armhole_drop), WithinAbs(0, 1e-9));
   // Worn waist -0.5 to -1; dressing strain +2 %.
   const double worn = 74 * effect(Change::elastic_shorter, 1, M::elastic_tightening);

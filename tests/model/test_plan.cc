@@ -2,6 +2,7 @@
 // then shows, and the plan has to bring the garment back. And the directions of remedies against
 // the published fault and remedy tables.
 #include "cli/read/alter_catalogue.h"
+#include "model/alter/altered.h"
 #include "model/alter/plan.h"
 #include "tests/catch.h"
 #include "tests/model/demo.h"
@@ -226,6 +227,186 @@ TEST_CASE("a gape that no body has is laid to a stretched edge") {
   CHECK(r.in_hand.made.neck_stretched > 0.2);
   // No more than a bias edge grows (5 %, common practice).
   CHECK(r.in_hand.made.neck_stretched <= 0.05 * r.before.measures[M::neckline_front] + 1e-9);
+}
+
+double reading_after(const AlterResult& r, size_t fault) {
+  REQUIRE_FALSE(r.plans.empty());
+  return r.plans.front().faults_after.at(fault);
+}
+
+TEST_CASE("what is complained of is worked on, whether a rule is missed or not") {
+  // Each was 'FITS, leave it' while only rules were planned for: their ranges hold.
+  struct Row {
+    const char* fault;
+    double amount;
+    std::vector<Change> remedies;  ///< trade reference, section 6, 7 and 12d (common practice)
+  };
+  const Row rows[] = {
+      {"straps slip off the shoulder", 0.6, {Change::straps_up_arm_end}},
+      {"red line over the shoulder",
+       0.6,
+       {Change::straps_down_arm_end, Change::straps_up_neck_end}},
+      {"waist rides up", 3, {Change::waist_band, Change::waist_down, Change::straps_down}},
+      {"waist elastic tight", 3, {Change::elastic_longer}},
+      {"front hem lower than the back",
+       2,
+       {Change::skirt_front_lower, Change::waist_front_up, Change::straps_up_front}},
+  };
+  const Job job = demo_job("choir/jobs/alto-2.yaml");
+  for (const Row& row : rows) {
+    INFO(row.fault);
+    InHand in_hand;
+    in_hand.faults = {seen(row.fault, row.amount)};
+    const AlterResult r = alter(job, in_hand, shipped_catalogue(), shipped_vocabulary());
+    CHECK(r.unclear.empty());
+    CHECK(any_step(r, row.remedies));
+    CHECK(reading_after(r, 0) < r.belief.readings[0].after - 0.3 * r.belief.readings[0].after);
+  }
+}
+
+TEST_CASE("up to where nobody minds it nothing is done, and evidence alone is no complaint") {
+  for (const auto& [name, amount] :
+       {std::pair{"front neckline gapes", 1.0}, std::pair{"hem below the knee", 14.0}}) {
+    INFO(name);
+    InHand in_hand;
+    in_hand.faults = {seen(name, amount)};
+    const AlterResult r = alter(
+        demo_job("choir/jobs/alto-2.yaml"), in_hand, shipped_catalogue(), shipped_vocabulary());
+    CHECK(r.plans.empty());
+    CHECK(r.unmet.empty());
+  }
+}
+
+TEST_CASE(
+    "a fault that nothing explains, or that another contradicts, is told and not planned for") {
+  const Job job = demo_job("choir/jobs/alto-2.yaml");
+  InHand absurd;
+  absurd.faults = {seen("skirt too long for the floor", 12)};  // its hem hangs at the calf
+  const AlterResult nothing = alter(job, absurd, shipped_catalogue(), shipped_vocabulary());
+  CHECK(nothing.unclear == std::vector<int>{0});
+  CHECK(nothing.plans.empty());
+
+  InHand both;
+  both.faults = {seen("bust loose", 3), seen("bust tight", 3)};
+  const AlterResult neither = alter(job, both, shipped_catalogue(), shipped_vocabulary());
+  CHECK(neither.belief.against == std::vector<std::pair<int, int>>{{0, 1}});
+  CHECK_FALSE(neither.belief.explained);
+  CHECK(neither.unclear == std::vector<int>{0, 1});
+  CHECK(neither.plans.empty());
+  CHECK(neither.in_hand.made.sewn_off[M::bodice_bust_ease] == 0);
+}
+
+TEST_CASE("a slope that no body has is laid to the strap seam, not to the armhole") {
+  InHand in_hand;
+  in_hand.faults = {seen("straps slip off the shoulder", 1.0), seen("armhole tight", 0)};
+  const AlterResult r =
+      alter(demo_job("choir/jobs/alto-2.yaml"), in_hand, shipped_catalogue(), shipped_vocabulary());
+  CHECK(r.in_hand.made.sewn_off[M::strap_slope_over] < -radians(1));
+  CHECK(std::abs(r.in_hand.made.sewn_off[M::armhole_ease]) < 0.3);
+  CHECK(r.belief.explained);
+}
+
+TEST_CASE("an elastic is judged and changed on a skirt alone, which is stepped into") {
+  const Job job = demo_job("choir/jobs/soprano-1.yaml");
+  InHand skirt;
+  skirt.kind = MadeKind::skirt;
+  skirt.faults = {seen("waist elastic loose", 4)};
+  const AlterResult r = alter(job, skirt, shipped_catalogue(), shipped_vocabulary());
+  REQUIRE_FALSE(r.plans.empty());
+  CHECK(any_step(r, {Change::elastic_shorter}));
+  // However loose it was, it still passes the hips: hip + 2 (common practice).
+  const AlterPlan& plan = r.plans.front();
+  CHECK(plan.worn.measures[M::dressing_elastic] >= r.belief.body[BodyKey::hip_girth] + 2 - 0.5);
+  const auto passes = [](const Finding& f) { return f.name == "elastic passes the hips"; };
+  CHECK(std::any_of(r.findings.begin(), r.findings.end(), passes));
+}
+
+TEST_CASE("no strap goes up past what point 6 of the notes leaves it") {
+  // Made for somebody longer: everything hangs low, and lifting the straps is the quick remedy.
+  InHand in_hand;
+  in_hand.made_for = demo_job("choir/jobs/alto-1.yaml").body;
+  const AlterResult r = alter(
+      demo_job("choir/jobs/soprano-1.yaml"), in_hand, shipped_catalogue(), shipped_vocabulary());
+  REQUIRE_FALSE(r.plans.empty());
+  const auto ranges = guards(r.in_hand.made, r.before);
+  for (const AlterPlan& plan : r.plans) {
+    const auto at = guarded(plan.after, plan.worn);
+    for (size_t i = 0; i < kGuards; ++i) {
+      INFO(ranges[i].name);
+      CHECK(at[i] >= ranges[i].lo - 0.1);
+      CHECK(at[i] <= ranges[i].hi + 0.1);
+    }
+  }
+}
+
+TEST_CASE("what was not weighed is told, and then no proof is claimed") {
+  InHand in_hand;
+  in_hand.made_for = demo_job("choir/jobs/alto-1.yaml").body;
+  const AlterResult hard = alter(
+      demo_job("choir/jobs/soprano-1.yaml"), in_hand, shipped_catalogue(), shipped_vocabulary());
+  CHECK(hard.weighed + static_cast<int>(hard.not_weighed.size()) == hard.possible);
+  CHECK(hard.possible + hard.impossible.size() == shipped_vocabulary().moves.size());
+  if (!hard.not_weighed.empty()) CHECK_FALSE(hard.proved);
+  for (const auto& [move, why] : hard.not_weighed) CHECK_FALSE(why.empty());
+
+  InHand easy;
+  easy.faults = {seen("front neckline gapes", 3)};
+  const AlterResult all =
+      alter(demo_job("choir/jobs/soprano-1.yaml"), easy, shipped_catalogue(), shipped_vocabulary());
+  CHECK(all.weighed == all.possible);
+  CHECK(all.not_weighed.empty());
+  CHECK(all.proved);
+}
+
+TEST_CASE("more moves than a search can hold are ranked first") {
+  // Somebody's own data/moves may have any number of them; the search takes 64.
+  AlterCatalogue twice = shipped_vocabulary();
+  for (const Move& move : shipped_vocabulary().moves) {
+    twice.moves.push_back(move);
+    twice.moves.back().name += " again";
+    twice.moves.back().minutes_fixed += 5;
+  }
+  InHand in_hand;
+  in_hand.faults = {seen("front neckline gapes", 3)};
+  const Job job = demo_job("choir/jobs/soprano-1.yaml");
+  const AlterResult r = alter(job, in_hand, shipped_catalogue(), twice);
+  CHECK(r.possible > 64);
+  CHECK_FALSE(r.proved);
+  CHECK(r.weighed <= 16);
+  REQUIRE_FALSE(r.plans.empty());
+  CHECK(r.plans.front().meets_all);
+  CHECK(r.plans.front().steps.size() == 1);
+}
+
+TEST_CASE("no step is there for what nobody would feel") {
+  // The back waist edge can't come up, and five steps were found for a hair of it.
+  InHand in_hand;
+  in_hand.faults = {seen("front hem lower than the back", 2)};
+  const AlterResult r =
+      alter(demo_job("choir/jobs/alto-2.yaml"), in_hand, shipped_catalogue(), shipped_vocabulary());
+  REQUIRE_FALSE(r.plans.empty());
+  CHECK(r.plans.front().steps.size() <= 2);
+  for (const AlterPlan& plan : r.plans) {
+    double minutes = 0;
+    for (const PlanStep& step : plan.steps) minutes += step.minutes;
+    CHECK_THAT(plan.minutes, WithinAbs(minutes, 1e-9));
+  }
+}
+
+TEST_CASE("a knit's neckline is drawn in on elastic, not folded into darts") {
+  const Job job = demo_job("choir/jobs/alto-2.yaml", {.switches = {"lining unlined"}});
+  Job knit = job;
+  knit.cloth.stretch = 0.4;
+  InHand in_hand;
+  in_hand.faults = {seen("front neckline gapes", 3), seen("armhole gapes in front", 1.5)};
+  const AlterResult r = alter(knit, in_hand, shipped_catalogue(), shipped_vocabulary());
+  REQUIRE_FALSE(r.plans.empty());
+  CHECK(r.plans.front().meets_all);
+  CHECK_FALSE(any_step(r, {Change::neck_dart, Change::armhole_dart, Change::side_dart}));
+  CHECK(any_step(r, {Change::neck_tape}));
+  for (const AlterPlan& plan : r.plans) {
+    for (const PlanStep& step : plan.steps) CHECK(step.move->structure != ClothStructure::woven);
+  }
 }
 
 }  // namespace

@@ -8,6 +8,7 @@
 #include "tests/catch.h"
 
 #include <algorithm>
+#include <array>
 #include <bit>
 #include <cmath>
 #include <cstring>
@@ -256,6 +257,31 @@ TEST_CASE("where moves bend much, what is claimed is so, and mostly it is the be
     best += agrees(choice, expected_plans(all_subsets(p), {}));
   }
   CHECK(best >= 32);
+}
+
+TEST_CASE("an answer that says it is exact is the enumeration's") {
+  std::mt19937 random(kSeed + 3);
+  int exact = 0, others = 0;
+  for (int round = 0; round < 160; ++round) {
+    INFO("seed " << kSeed + 3 << ", round " << round);
+    const double bend = std::array{0.0, 0.001, 0.1, 0.3}[at(round % 4)];
+    const ChoiceProblem p =
+        random_choice({.moves = 4 + round % 4, .outputs = 8, .bend = bend}, random);
+    const Choice choice = choose(p);
+    check_claims(p, choice);
+    if (bend == 0) CHECK(choice.straight);
+    if (bend > 0.2) CHECK_FALSE(choice.straight);
+    if (!choice.proved || !choice.straight) {
+      ++others;
+      continue;
+    }
+    ++exact;
+    const std::vector<Subset> expected = expected_plans(all_subsets(p), {});
+    INFO(spelled(choice, expected));
+    CHECK(agrees(choice, expected));
+  }
+  CHECK(exact >= 60);
+  CHECK(others >= 40);
 }
 
 TEST_CASE("a knapsack: what to leave out") {

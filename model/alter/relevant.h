@@ -1,0 +1,24 @@
+#pragma once
+// Which of many moves an exact search is to weigh.
+
+#include "solver/choice.h"
+
+#include <vector>
+
+namespace easewright {
+
+/// How many moves an exact search is quick with whatever is asked of them.
+inline constexpr size_t kMostSearched = 16;
+
+enum class Relevance {
+  searched,
+  outranked,  ///< helps, but the others that do help more
+  idle,       ///< brings nothing that is missed nearer, nor mends what those that do would spoil
+};
+
+/// Of each move of the problem. First those that take most off the misses there are, then those
+/// that take most off them for each minute, then those that mend what these would spoil: no more
+/// than kMostSearched in all.
+std::vector<Relevance> relevance_of(const solver::ChoiceProblem& problem);
+
+}  // namespace easewright
