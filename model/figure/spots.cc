@@ -206,6 +206,7 @@ Place place_of(Change change) {
     case C::straps_up_back:
       return Place::strap_back;
     case C::straps_up_arm_end:
+    case C::straps_down_arm_end:
     case C::strap_narrower_arm:
     case C::strap_wider_arm:
       return Place::strap_outer;
@@ -230,8 +231,11 @@ Place place_of(Change change) {
       return Place::back_neck_edge;
     case C::waist_front_up:
     case C::waist_front_down:
+    case C::skirt_front_lower:
+    case C::skirt_front_out:
       return Place::waist_front;
     case C::waist_back_up:
+    case C::skirt_back_out:
       return Place::waist_back;
     case C::overlap_wider:
     case C::overlap_narrower:
@@ -250,6 +254,7 @@ Place place_of(Change change) {
     case C::belt_shorter:
       return Place::belt_end;
     case C::waist_tuck:
+    case C::waist_band:
     case C::waist_down:
     case C::elastic_shorter:
     case C::elastic_longer:
