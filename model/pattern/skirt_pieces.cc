@@ -53,12 +53,16 @@ struct Flare {
   Vec2<double> at_side(double radius, double turned) const {
     return {width + radius * std::sin(turned), -hip - radius * std::cos(turned)};
   }
-  /// Hem from x to the side.
+  /// Hem from x to the side: level as far as below the hip point, then round it. A slit that runs
+  /// in past there leaves the rest of the arc.
   Polyline hem(double from) const {
     Polyline line{{from, -length}};
     const double radius = length - hip;
-    const int steps = chords_for(angle() * std::sqrt(radius / (8 * kFlat)));
-    for (int i = 0; i <= steps; ++i) line.push_back(at_side(radius, angle() * i / steps));
+    const double past = std::clamp((from - width) / radius, 0.0, 1.0);
+    const double begins = std::min(std::asin(past), angle());
+    const int steps = chords_for((angle() - begins) * std::sqrt(radius / (8 * kFlat)));
+    for (int i = past > 0 ? 1 : 0; i <= steps; ++i)
+      line.push_back(at_side(radius, begins + (angle() - begins) * i / steps));
     return line;
   }
   Vec2<double> hem_arrives() const { return {std::cos(angle()), std::sin(angle())}; }

@@ -325,6 +325,22 @@ TEST_CASE("a draft that nobody could sew is drawn with its faults, and nothing b
   CHECK(faults() > 0);
 }
 
+TEST_CASE("every dress of the choir is drawn without faults, a slit past the hip line too") {
+  for (const char* file : {"alto-1", "mezzo-1", "soprano-1", "soprano-2", "tenor-1", "bass-1"}) {
+    const Job job = demo_job("choir/jobs/" + std::string(file) + ".yaml");
+    const FitResult result = fit(job, shipped_catalogue());
+    REQUIRE(result.posed);
+    for (const Piece& piece : pieces_of(result)) {
+      INFO(file << ": " << piece.name);
+      CHECK(faults_of(piece).empty());
+    }
+  }
+  // Run in 1 past the panel's width: the hem is what is left of the arc.
+  FitResult far = fit(demo_job("choir/jobs/soprano-2.yaml"), shipped_catalogue());
+  far.values[V::slit_run_in] = far.values[V::skirt_front_width] + 1;
+  for (const Piece& piece : pieces_of(far)) CHECK(faults_of(piece).empty());
+}
+
 TEST_CASE("allowances asked for are drawn") {
   const FitResult result = sample_in("concert dress");
   Allowances wide;
