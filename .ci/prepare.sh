@@ -62,4 +62,4 @@ build() {
 }
 
 # What fontconfig keeps for the life of a process is no leak of ours; only a sanitizers' build reads this.
-export LSAN_OPTIONS="suppressions=$source/.ci/leaks.supp"
+export LSAN_OPTIONS="suppressions=$source/.ci/leaks.supp:print_suppressions=0"
