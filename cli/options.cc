@@ -213,7 +213,7 @@ CLI::App* add_figure(CLI::App& app, Options& options, std::string& units) {
   figure
       ->add_option("--plan",
                    options.figure_plan,
-                   "before and after this plan of alter, for a garment in hand ('made:')")
+                   "before and after this plan of alter")
       ->check(CLI::Range(1, kMostPlans))
       ->type_name("NUMBER");
   figure->footer(kFooter);

@@ -292,8 +292,7 @@ Amounts AmountsSolver::cheapest(const ChoiceNode& node,
       const Output& o = problem_.problem.outputs[i];
       const std::size_t level = at(static_cast<int>(o.level));
       if (o.level == Level::habit || !priced[level]) continue;
-      // A price of nothing or of all is a weight that decides all the same: tolerances are finite.
-      const double weight = std::clamp(prices[level] / felt, 1e-12, 1e12);
+      const double weight = prices[level] / felt;
       posed.problem.outputs[i].level = Level::habit;
       posed.problem.outputs[i].tolerance =
           o.tolerance / (o.shape == Shape::absolute ? weight : std::sqrt(weight));

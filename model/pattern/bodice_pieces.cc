@@ -24,18 +24,6 @@ Polyline neck_line(const HalfBodice<double>& half) {
   return reversed(line);  // strap to centre
 }
 
-PieceEdge edge(
-    std::string name, Polyline line, double allowance, EdgeWork work, std::string mate, int order) {
-  PieceEdge e;
-  e.name = std::move(name);
-  e.line = std::move(line);
-  e.allowance = allowance;
-  e.work = work;
-  e.mate = std::move(mate);
-  e.order = order;
-  return e;
-}
-
 Vec2<double> unit(const Vec2<double>& v) { return (1 / std::hypot(v.x, v.y)) * v; }
 
 /// An edge walked against its curves takes their directions turned round.

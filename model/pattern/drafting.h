@@ -68,6 +68,9 @@ Piece belt(const Draft& d);
 Piece elastic(const Draft& d);
 Piece stay_tape(const Draft& d);
 
+/// An edge from corner to corner, cm; `mate` is empty where it meets none.
+PieceEdge edge(
+    std::string name, Polyline line, double allowance, EdgeWork work, std::string mate, int order);
 /// Adds a notch this far along the edge of that name.
 void add_notch(
     Piece& piece, const std::string& edge, double along, NotchKind kind, const std::string& mate);

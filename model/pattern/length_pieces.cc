@@ -14,12 +14,7 @@ constexpr double kElasticJoin = 2;
 constexpr double kTapeWidth = 0.6;
 
 PieceEdge side(const char* name, Polyline line, double allowance, const char* mate) {
-  PieceEdge e;
-  e.name = name;
-  e.line = std::move(line);
-  e.allowance = allowance;
-  e.mate = mate;
-  return e;
+  return edge(name, std::move(line), allowance, EdgeWork::seam, mate, 0);
 }
 
 /// A rectangle, long side across, from the origin.

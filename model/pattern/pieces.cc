@@ -26,6 +26,18 @@ EdgeWork Draft::waist_work() const {
 }
 std::string Draft::read(double cm) const { return length_as_read(cm, unit); }
 
+PieceEdge edge(
+    std::string name, Polyline line, double allowance, EdgeWork work, std::string mate, int order) {
+  PieceEdge e;
+  e.name = std::move(name);
+  e.line = std::move(line);
+  e.allowance = allowance;
+  e.work = work;
+  e.mate = std::move(mate);
+  e.order = order;
+  return e;
+}
+
 void add_notch(
     Piece& piece, const std::string& edge, double along, NotchKind kind, const std::string& mate) {
   for (size_t i = 0; i < piece.edges.size(); ++i) {

@@ -79,20 +79,6 @@ Flare flare_of(const Draft& d, ValueKey width) {
   return {d[width], hip, length, length > d.frame.hip_y ? d[ValueKey::skirt_flare] : 0};
 }
 
-PieceEdge edge(
-    std::string name, Polyline line, double allowance, EdgeWork work, std::string mate, int order) {
-  PieceEdge e;
-  e.name = std::move(name);
-  e.line = std::move(line);
-  e.allowance = allowance;
-  e.work = work;
-  e.mate = std::move(mate);
-  e.order = order;
-  return e;
-}
-
-double hypotenuse(double width, double rise) { return std::hypot(width, rise); }
-
 double overlap(const Draft& d) { return d.frame.wrapped ? d[ValueKey::skirt_overlap] : 0; }
 
 std::string seam(const char* piece, const char* name) { return std::string(piece) + ": " + name; }
@@ -143,12 +129,12 @@ Polyline free_edge(const Draft& d, double top) {
 }  // namespace
 
 double skirt_front_waist(const Draft& d) {
-  return hypotenuse(d[ValueKey::skirt_front_width], d[ValueKey::skirt_front_rise]) -
+  return std::hypot(d[ValueKey::skirt_front_width], d[ValueKey::skirt_front_rise]) -
          0.5 * overlap(d);
 }
 
 double skirt_back_waist(const Draft& d) {
-  return hypotenuse(d[ValueKey::skirt_back_width], d[ValueKey::skirt_back_rise]);
+  return std::hypot(d[ValueKey::skirt_back_width], d[ValueKey::skirt_back_rise]);
 }
 
 Piece skirt_back(const Draft& d) {
