@@ -241,13 +241,20 @@ Settled check_gains(Scaled& scaled, Pass& pass, const Settled& from, const Settl
     }
     set_weights(scaled, own_weights(level, 1e5), {}, terms);
     std::vector<double> u = from.u;
-    pass.run(terms,
-             {.trust = 0.5, .least_gain = kHolds, .most_iterations = 20, .stop = Stop::small_gain},
-             u);
+    pass.run(
+        terms,
+        {.trust = 0.5, .least_gain = kHolds / 4, .most_iterations = 20, .stop = Stop::small_gain},
+        u);
     const LevelTotals gained = level_totals(scaled, pass.c());
-    if (gained[at(level)] >= from.totals[at(level)] - 2 * kHolds) continue;
-    const Settled better = settle(scaled, pass, u, {.most_iterations = options.most_iterations});
-    if (is_better(better.totals, from.totals)) return better;
+    if (gained[at(level)] >= from.totals[at(level)] - kHolds) continue;
+    // The usual weights may lead back: many habits for a little of a wish.
+    LevelWeights faint = kFirstWeights;
+    faint.back() *= 0.01;
+    for (const LevelWeights& weights : {kFirstWeights, faint}) {
+      const Settled better =
+          settle(scaled, pass, u, {.first = weights, .most_iterations = options.most_iterations});
+      if (is_better(better.totals, from.totals)) return better;
+    }
   }
   return from;
 }
