@@ -101,8 +101,9 @@ Outcome solve(const Problem& problem, const SolveOptions& options) {
     for (; tried < options.starts; ++tried)
       try_from(further_start(start, scaled.lower, scaled.upper, kStartBox, tried));
     if (options.starts > 1) {
+      const int agreed_before = agreed;
       try_from(centred(scaled, pass, start));
-      ++tried;
+      agreed = std::min(agreed, agreed_before);
     }
     best = check_gains(scaled, pass, best, settle_options);
     // Weak lower levels may still have led the strong ones astray. No level may end worse than it
