@@ -195,7 +195,7 @@ SlipStep elastic(const Sheet& s) {
                                   {"elastic, each end", end}};
   std::string text = "mark {} for front, {} for back, {} at each end; thread it; ";
   if (s.side_opening()) {
-    text += "catch its ends in the side opening, on the body";
+    text += "catch its ends in the opening, on the body";
   } else {
     text += "pin, try on, lap {} at the left side, stitch a box, close the opening";
     figures.push_back({"elastic, lapped", 2 * end});
