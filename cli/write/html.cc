@@ -217,13 +217,15 @@ void body(Markup& page, const Judged& judged) {
   page.close();
 }
 
-void notes(Markup& page, const Judged& judged) {
+/// What the slip below says is not said twice.
+void notes(Markup& page, const Judged& judged, bool with_slip) {
   const FitResult& result = judged.result;
   std::vector<std::string> all;
   for (const BodyNote& note : result.completed.notes)
     if (note.kind != BodyNote::Kind::info) all.push_back(note.key_path + ": " + note.text);
   if (has_answer(result)) {
-    for (const Note& note : result.notes) all.push_back(write_note(note, {judged.job->unit}));
+    for (const Note& note : result.notes)
+      if (!(with_slip && note.on_slip)) all.push_back(write_note(note, {judged.job->unit}));
     if (const std::string lost = lost_by_reading(result, judged.job->unit); !lost.empty())
       all.push_back("As printed, rounded to a tape's marks, it misses " + lost + ".");
   }
@@ -281,7 +283,7 @@ void leaf(Markup& page, const Leaf& leaf) {
   page.open("article");
   heading(page, judged);
   if (has_answer(judged.result)) misses(page, judged);
-  notes(page, judged);
+  notes(page, judged, leaf.slip.has_value());
   if (has_answer(judged.result)) {
     drawings(page, "The garment", leaf.figure);
     values(page, judged);
@@ -290,6 +292,7 @@ void leaf(Markup& page, const Leaf& leaf) {
   body(page, judged);
   if (has_answer(judged.result)) {
     drawings(page, "The pieces, a tenth of their size", leaf.pieces);
+    for (const std::string& caution : leaf.cautions) labelled(page, "Caution:", caution);
     if (leaf.slip) slip(page, judged, *leaf.slip);
   }
   page.close();

@@ -182,6 +182,37 @@ TEST_CASE("misses come with their remedies, as they are typed") {
   CHECK(run_program({"fit", "data/choir/jobs/soprano-2.yaml", "--wish", wish}).exit_code == 0);
 }
 
+TEST_CASE("a draft of one's own makes a page too, and says what can't be sewn of it") {
+  const Scratch scratch;
+  const std::string source = EASEWRIGHT_SOURCE_DIR "/data/choir/";
+  scratch.write("body.yaml", bytes_of(source + "bodies/alto-2.yaml"));
+  const std::string job = "job: own\nbody: body.yaml\ncloth: choir bolt\nstyle: concert dress\n";
+  const auto checked = [&](const std::string& draft) {
+    const std::string file = scratch.write("job.yaml", job + "draft: {" + draft + "}\n");
+    const Ran ran = run_program({"check", file, "--html", scratch.path("out.html")});
+    INFO(ran.err);
+    CHECK(ran.exit_code == 1);
+    Xml page = read_xml(bytes_of(scratch.path("out.html")));
+    CHECK(page.wrong == "");
+    CHECK(reaches_out(page) == "");
+    CHECK(with_class(page, "slip").size() == 1);
+    return page;
+  };
+  const Xml sides = checked("bodice front waist: 20 cm");
+  CHECK_THAT(sides.texts_of("li").front(), Contains("side seams are equal"));
+  CHECK_THAT(with_class(sides, "slip").front(), Contains("don't meet: true them first"));
+}
+
+TEST_CASE("what the slip says is not said among the notes as well") {
+  // The demo's lined, wrapped dress: turning, lining and which front lies on top are the slip's.
+  const Xml page = page_of({"data/choir/jobs/alto-2.yaml", "--no-why"}, 0);
+  const std::string slip = with_class(page, "slip").front();
+  CHECK_THAT(slip, Contains("which lies on top") && Contains("on the fold: front, back"));
+  for (const std::string& note : page.texts_of("li")) {
+    CHECK_THAT(note, !Contains("lies on top") && !Contains("Lining:") && !Contains("Turning:"));
+  }
+}
+
 TEST_CASE("several jobs make one page, in their order") {
   const Xml page =
       page_of({"data/choir/jobs/tenor-1.yaml", "data/choir/jobs/alto-2.yaml", "--no-why"}, 0);
