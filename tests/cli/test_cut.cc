@@ -9,6 +9,8 @@
 #include <filesystem>
 #include <regex>
 
+#include <nlohmann/json.hpp>
+
 using namespace easewright;
 using namespace easewright::tests;
 namespace fs = std::filesystem;
@@ -265,6 +267,87 @@ TEST_CASE("another width and another way to lay the cloth change the plan and no
   CHECK(bytes_of(scratch.path("a/pattern.pdf")) == bytes_of(scratch.path("b/pattern.pdf")));
   CHECK(bytes_of(scratch.path("a/cutting-plan.svg")) !=
         bytes_of(scratch.path("b/cutting-plan.svg")));
+}
+
+TEST_CASE("cut for programs: pieces, sheets, and cloth that holds what lies on it") {
+  const Scratch scratch;
+  const Ran ran = run_program({"cut",
+                               choir_job("tenor-1"),
+                               choir_job("alto-2"),
+                               "--out",
+                               scratch.path("o"),
+                               "--json",
+                               "-"});
+  INFO(ran.err);
+  const auto document = nlohmann::json::parse(ran.out);
+  CHECK(document.at("command") == "cut");
+  const auto& alto = document.at("garments").at(1);
+  CHECK(alto.at("job").at("fits") == true);
+  const CutJob job = cut_job("alto-2");
+  REQUIRE(alto.at("pieces").size() == job.pieces.size());
+  for (size_t i = 0; i < job.pieces.size(); ++i) {
+    const auto& piece = alto.at("pieces").at(i);
+    CHECK(piece.at("name") == job.pieces[i].name);
+    for (const auto& edge : piece.at("edges")) {
+      const PieceEdge* drawn = job.pieces[i].edge(edge.at("name"));
+      REQUIRE(drawn != nullptr);
+      CHECK_THAT(edge.at("length").get<double>(), WithinAbs(drawn->length(), 1e-6));
+    }
+  }
+  // Joined seam lines are equal within 0.1 (trade notes, section 14), and the sum is one.
+  for (const auto& seam : alto.at("seams")) {
+    const double first = seam.at("first length"), second = seam.at("second length");
+    const double eased = seam.at("eased"), off = seam.at("off");
+    CHECK_THAT(first - second - eased - off, WithinAbs(0, 5e-6));
+    CHECK(std::abs(off) <= 0.1);
+  }
+  // As many sheets as the file has pages.
+  CHECK(media_boxes(bytes_of(scratch.path("o/alto-2/pattern.pdf"))).size() == alto.at("sheets"));
+  CHECK(alto.at("paper") == "A4");
+
+  const auto& plans = document.at("plans");
+  REQUIRE(plans.size() == 2);
+  for (const auto& plan : plans) {
+    const double width = plan.at("width"), length = plan.at("length"), bound = plan.at("bound");
+    double cut = 0, wanted = 0, end = 0;
+    for (const auto& placed : plan.at("placed")) {
+      const auto& pieces =
+          document.at("garments").at(placed.at("garment").get<size_t>()).at("pieces");
+      const auto& piece = pieces.at(placed.at("piece").get<size_t>() - 1);
+      CHECK(placed.at("across").at(0) >= 0);
+      CHECK(placed.at("across").at(1) <= width + 1e-6);
+      end = std::max(end, placed.at("along").at(1).get<double>());
+      // Opened out on a single layer, a half is laid whole.
+      const double halves = piece.at("on the fold") ? 2 : 1;
+      cut += halves * piece.at("area").get<double>();
+      CHECK_THAT(placed.at("across").at(1).get<double>() - placed.at("across").at(0).get<double>(),
+                 WithinAbs(halves * piece.at("width").get<double>(), 0.01));
+    }
+    for (const auto& garment : document.at("garments")) {
+      for (const auto& piece : garment.at("pieces")) {
+        if (piece.at("of") != plan.at("of")) continue;
+        wanted += piece.at("count").get<double>() * (piece.at("on the fold") ? 2 : 1) *
+                  piece.at("area").get<double>();
+      }
+    }
+    // Every piece is laid as often as it is cut. The least length is area over width, the share
+    // that is filled area over cloth (geometry); nothing lies beyond the end.
+    CHECK_THAT(cut, WithinAbs(wanted, 1e-3));
+    CHECK_THAT(bound, WithinAbs(cut / width, 0.01));
+    CHECK_THAT(plan.at("filled").get<double>(), WithinAbs(cut / (width * length), 1e-3));
+    CHECK(end <= length + 1e-6);
+    // The choir's bolt does not shrink. A yard is 0.9144 m, exactly.
+    CHECK(plan.at("buy").at("m").get<double>() >= length / 100 - 1e-9);
+    CHECK(plan.at("buy").at("yd").get<double>() * 0.9144 >= length / 100 - 1e-9);
+  }
+
+  // Into a file beside the pattern, and never over it.
+  const std::string into = scratch.path("p/cut.json");
+  CHECK(cut(choir_job("bass-1"), scratch.path("p"), {"--no-plan", "--json", into}).exit_code == 0);
+  CHECK(nlohmann::json::parse(bytes_of(into)).at("plans").empty());
+  check_refused(cut(choir_job("bass-1"), scratch.path("q"), {"--json", scratch.path("q/slip.txt")}),
+                "would be written over");
+  CHECK_FALSE(fs::exists(scratch.path("q")));
 }
 
 TEST_CASE("of several jobs each has a folder, and one plan is of all") {
