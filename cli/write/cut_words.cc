@@ -107,10 +107,11 @@ std::string lay_words(const CuttingPlan& plan, LengthUnit unit) {
 std::string buy_words(const CuttingPlan& plan) { return "buy " + to_buy_words(plan.to_buy); }
 
 std::string filled_words(const CuttingPlan& plan) {
-  return fmt::format("pieces fill {:.0f} % of {}; by area and width alone it takes {} at least",
-                     100 * plan.plan.filled,
-                     metres(plan.plan.length),
-                     metres(plan.plan.bound));
+  return fmt::format(
+      "pieces fill {:.0f} % of {}; by area, width and the longest piece it takes {} at least",
+      100 * plan.plan.filled,
+      metres(plan.plan.length),
+      metres(plan.plan.bound));
 }
 
 PairWords pair_words(const SeamPair& pair, LengthUnit unit) {

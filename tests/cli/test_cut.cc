@@ -8,6 +8,7 @@
 #include <cmath>
 #include <filesystem>
 #include <regex>
+#include <sstream>
 
 #include <nlohmann/json.hpp>
 
@@ -70,7 +71,7 @@ TEST_CASE("cut writes pattern and cutting plan, and says what is cut, sewn and b
   CHECK_THAT(said, Catch::Contains("4 skirt front: 2, left and right, cloth"));
   CHECK_THAT(said, Catch::Contains("side seam: bodice front to bodice back, "));
   CHECK_THAT(said, Catch::Contains("Cloth choir bolt, 145 cm wide, folded right sides together"));
-  CHECK_THAT(said, Catch::Contains("by area and width alone it takes "));
+  CHECK_THAT(said, Catch::Contains("by area, width and the longest piece it takes "));
 }
 
 TEST_CASE("seams are said as long as the model has them, the longer one's ease told") {
@@ -101,7 +102,7 @@ TEST_CASE("what is to be bought is enough, in metres and in eighths of a yard al
   for (const char* job : {"alto-2", "bass-1", "soprano-1"}) {
     const std::string said = unwrapped(cut(choir_job(job), scratch.path(job)).out);
     const std::regex bought(
-        R"(buy ([0-9.]+) m \((([0-9]+) )?(([0-9])/([0-9]) )?yd\); pieces fill ([0-9]+) % of ([0-9.]+) m; by area and width alone it takes ([0-9.]+) m)");
+        R"(buy ([0-9.]+) m \((([0-9]+) )?(([0-9])/([0-9]) )?yd\); pieces fill ([0-9]+) % of ([0-9.]+) m; by area, width and the longest piece it takes ([0-9.]+) m)");
     int plans = 0;
     for (auto it = std::sregex_iterator(said.begin(), said.end(), bought);
          it != std::sregex_iterator();
@@ -384,6 +385,44 @@ TEST_CASE("of several jobs each has a folder, and one plan is of all") {
   CHECK(twice.exit_code == 0);
   CHECK(fs::exists(scratch.path("p/bass-1/pattern.pdf")));
   CHECK(fs::exists(scratch.path("p/bass-1-2/pattern.pdf")));
+}
+
+TEST_CASE("names on the plan of a group are read word by word") {
+  // A belt's strip is drawn 5 mm wide: its name runs along it, and no word is broken into letters.
+  const Scratch scratch;
+  const Ran ran = run_program({"cut",
+                               choir_job("soprano-1"),
+                               choir_job("soprano-2"),
+                               choir_job("mezzo-1"),
+                               choir_job("alto-1"),
+                               "--out",
+                               scratch.path("o")});
+  REQUIRE(ran.exit_code <= 1);
+  const std::string plan = bytes_of(scratch.path("o/cutting-plan.svg"));
+  const std::string known =
+      " soprano mezzo alto bodice skirt lining front front, back belt, flipped of 1 2 3 4 5 6 7 1: "
+      "2: 1, ";
+  const std::regex text(">([^<>]+)</text>");
+  size_t names = 0;
+  for (auto it = std::sregex_iterator(plan.begin(), plan.end(), text); it != std::sregex_iterator();
+       ++it) {
+    const std::string line = (*it)[1];
+    // Names alone: rulers and what stands over the plan have other words.
+    if (line.find("bodice") == std::string::npos && line.find("skirt") == std::string::npos &&
+        line.find("belt") == std::string::npos)
+      continue;
+    std::istringstream words(line);
+    for (std::string word; words >> word;) {
+      INFO(line);
+      CHECK_THAT(known, Catch::Contains(" " + word + " "));
+    }
+    ++names;
+  }
+  // Of each dress bodice, skirt and belt: five pieces at least of which are named on one line.
+  CHECK(names >= 20);
+  // Broken, a word stands in letters: none of two or three is a part of a name.
+  const std::regex broken(">(so|pr|an|be|lt|lt,|bo|di|ce|sk|ir)</text>");
+  CHECK_FALSE(std::regex_search(plan, broken));
 }
 
 TEST_CASE("nap and print are laid in a single layer, and said") {
