@@ -210,7 +210,7 @@ Piece bodice_front(const Draft& d) {
   }
   // Elastic would spread the bust's share evenly; in a plain seam it lies flat.
   const double fullness = d.result.measures[MeasureKey::shaping_waist_width];
-  if (d.frame.elastic_waist && fullness > 0.1) {
+  if (d.frame.elastic_waist && fullness > 0.1 && d.is_felt(fullness)) {
     const double foot = half.pivot.x;
     mark_along(piece,
                "waist",
@@ -220,7 +220,7 @@ Piece bodice_front(const Draft& d) {
                "gather " + d.read(fullness) + " under the bust");
   }
   const double taken = d[ValueKey::armhole_taken];
-  if (taken > 0.05) {
+  if (d.is_felt(taken)) {
     // Between the underarm's hollow and the strap, where the edge stands off.
     const double length = piece.edge("armhole")->length();
     mark_along(piece,
@@ -247,7 +247,7 @@ Piece bodice_back(const Draft& d) {
   mark_half(d, half, piece, NotchKind::pair);
   const double eased = shoulder_ease(d);
   set_eased(piece, "shoulder", eased);
-  if (eased > 0.05) {
+  if (d.is_felt(eased)) {
     const double length = piece.edge("shoulder")->length();
     mark_along(piece,
                "shoulder",

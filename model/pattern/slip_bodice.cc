@@ -3,6 +3,7 @@
 #include "model/pattern/drafting.h"
 #include "model/pattern/polyline.h"
 #include "model/pattern/slip_steps.h"
+#include "model/rounding.h"
 
 #include <algorithm>
 #include <cmath>
@@ -331,7 +332,7 @@ SlipStep armholes(const Sheet& s) {
                           : "; both flat";
     faced_edge(step, s, "armhole", "cloth to lining, eased: ", how);
   }
-  if (taken > kTold)
+  if (taken > std::max(kTold, 0.5 * reading_step(s.unit, kLength)))
     step.work("ease {} of the front cloth in between its marks", {{"armhole, eased", taken}});
   return std::move(step).step();
 }

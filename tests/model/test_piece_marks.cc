@@ -440,6 +440,27 @@ TEST_CASE("mates that would print apart print alike (cutter's notes, point 27)")
   CHECK(as_read(pair, LengthUnit::cm).second_length == as_read(pair, LengthUnit::cm).first_length);
 }
 
+TEST_CASE("no piece says that nothing is eased or gathered in") {
+  // 0.1 cm of ease is less than half an eighth: 'ease 0 in' sends a sewer looking for it.
+  size_t said = 0;
+  for (const char* file : {"alto-2", "mezzo-1", "bass-1", "soprano-2"}) {
+    const FitResult result =
+        fit(demo_job("choir/jobs/" + std::string(file) + ".yaml"), shipped_catalogue());
+    for (const LengthUnit unit : {LengthUnit::cm, LengthUnit::inch}) {
+      PieceLabels labels;
+      labels.unit = unit;
+      for (const Piece& piece : pieces_of(result, {}, labels)) {
+        for (const PieceMark* mark : marks_of(piece, PieceMark::Kind::gather)) {
+          INFO(file << ", " << piece.name << ": " << mark->label);
+          CHECK_THAT(mark->label, !Catch::Contains(" 0 in") && !Catch::Contains(" 0.0 cm"));
+          ++said;
+        }
+      }
+    }
+  }
+  CHECK(said > 8);
+}
+
 TEST_CASE("lengths as they stand on a piece") {
   CHECK(length_as_read(1.24, LengthUnit::cm) == "1.2 cm");
   CHECK(length_as_read(-0.04, LengthUnit::cm) == "0.0 cm");
