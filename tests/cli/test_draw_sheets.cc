@@ -348,7 +348,8 @@ TEST_CASE("elastic and tape say what their marks meet, and nothing runs over the
     INFO(piece.name);
     const Box box = box_of(piece.cut);
     std::vector<std::string> inside;
-    for (const Mark& mark : draw_piece(piece).marks()) {
+    const Canvas canvas = draw_piece(piece);
+    for (const Mark& mark : canvas.marks()) {
       const auto* words = std::get_if<Words>(&mark.what);
       if (words == nullptr) continue;
       const Box letters = box_of(corners_of(*words));
