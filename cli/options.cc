@@ -83,6 +83,12 @@ void add_json(CLI::App& command, Options& options) {
       ->type_name("FILE");
 }
 
+void add_html(CLI::App& command, Options& options) {
+  command
+      .add_option("--html", options.html, "write everything as one HTML file to read and to print")
+      ->type_name("FILE");
+}
+
 CLI::App* add_command(
     CLI::App& app, const char* name, const char* about, Options& options, std::string& units) {
   CLI::App* command = app.add_subcommand(name, about);
@@ -111,9 +117,7 @@ CLI::App* add_job_command(
       "--brief", [&options] { options.length = Length::brief; }, "one line a job");
   command->add_flag_callback(
       "--all", [&options] { options.length = Length::all; }, "say of every rule how sure it is");
-  command
-      ->add_option("--html", options.html, "write everything as one HTML file to read and to print")
-      ->type_name("FILE");
+  add_html(*command, options);
   return command;
 }
 
@@ -203,6 +207,7 @@ CLI::App* add_alter(CLI::App& app, Options& options, std::string& units) {
       "--all",
       [&options] { options.length = Length::all; },
       "tell every plan in full, and why a move is ruled out");
+  add_html(*alter, options);
   return alter;
 }
 

@@ -2,7 +2,7 @@
 
 #include "cli/write/finding.h"
 #include "cli/write/html_band.h"
-#include "cli/write/html_style.h"
+#include "cli/write/html_page.h"
 #include "cli/write/markup.h"
 #include "cli/write/quantity.h"
 #include "cli/write/report.h"
@@ -302,22 +302,14 @@ void leaf(Markup& page, const Leaf& leaf) {
 
 std::string write_html(const std::vector<Leaf>& leaves) {
   Markup page;
-  page.raw("<!DOCTYPE html>\n").open("html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\"");
-  page.open("head").raw("<meta charset=\"utf-8\"/>\n");
-  page.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n");
-  // A browser that would fetch anything after all is told not to.
-  page.raw(
-      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
-      "'unsafe-inline'\"/>\n");
   std::string title;
   for (const Leaf& l : leaves) title += (title.empty() ? "" : "; ") + l.judged->job->label;
-  page.element("title", title);
-  page.open("style").raw(html_style()).close().close().open("body");
+  begin_html(page, title);
   for (const Leaf& l : leaves) leaf(page, l);
-  page.element("footer class=\"small\"",
-               "Computed by easewright. Body measures err by half a centimetre and cloth is soft: "
-               "cut in something cheap first where it matters.");
-  page.close().close();
+  end_html(
+      page,
+      "Computed by easewright. Body measures err by half a centimetre and cloth is soft: cut in "
+      "something cheap first where it matters.");
   return page.all();
 }
 

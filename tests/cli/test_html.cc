@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <set>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -201,6 +202,39 @@ TEST_CASE("a draft of one's own makes a page too, and says what can't be sewn of
   const Xml sides = checked("bodice front waist: 20 cm");
   CHECK_THAT(sides.texts_of("li").front(), Contains("side seams are equal"));
   CHECK_THAT(with_class(sides, "slip").front(), Contains("don't meet: true them first"));
+}
+
+TEST_CASE("an alteration makes a page: faults, steps, before and after") {
+  const Scratch scratch;
+  for (const char* name : {"alto-1-tried-on", "soprano-2-tried-on", "mezzo-1-tried-on"}) {
+    INFO(name);
+    const std::string file = scratch.path("out.html");
+    const Ran ran = run_program({"alter", choir_job(name), "--html", file});
+    INFO(ran.err);
+    REQUIRE(ran.exit_code <= 1);
+    CHECK(ran.exit_code == run_program({"alter", choir_job(name)}).exit_code);
+    const Xml page = read_xml(bytes_of(file));
+    CHECK(page.wrong == "");
+    CHECK(reaches_out(page) == "");
+    CHECK(ids_twice(page) == std::vector<std::string>{});
+    CHECK(count(page, "figure") == 1);
+    CHECK_THAT(ran.out, Contains(page.texts_of("strong").front() + ": "));
+    CHECK(with_class(page, "verdict missed").size() == (ran.exit_code == 1 ? 1 : 0));
+    // What the terminal says, line ends apart, the page says as well.
+    const auto words_of = [](const std::string& text) {
+      std::istringstream in(text);
+      std::string all;
+      for (std::string word; in >> word;) all += word + " ";
+      return all;
+    };
+    const std::string said = words_of(page.texts_of("body").front());
+    for (const std::string& line : lines_of(ran.out)) {
+      if (line.size() < 12 || line[0] != ' ') continue;
+      CHECK_THAT(said, Contains(words_of(line.substr(10))));
+    }
+    CHECK(with_class(page, "check").size() == with_class(page, "step").size());
+    CHECK_FALSE(with_class(page, "step").empty());
+  }
 }
 
 TEST_CASE("what the slip says is not said among the notes as well") {
