@@ -75,16 +75,25 @@ void add_what_if(CLI::App& command, Options& options, std::string& units) {
       ->type_name("UNIT");
 }
 
+void add_json(CLI::App& command, Options& options) {
+  command
+      .add_option("--json",
+                  options.json,
+                  "write everything as JSON to this file ('-': to standard output, and no report)")
+      ->type_name("FILE");
+}
+
+void add_html(CLI::App& command, Options& options) {
+  command
+      .add_option("--html", options.html, "write everything as one HTML file to read and to print")
+      ->type_name("FILE");
+}
+
 CLI::App* add_command(
     CLI::App& app, const char* name, const char* about, Options& options, std::string& units) {
   CLI::App* command = app.add_subcommand(name, about);
   add_what_if(*command, options, units);
-  command
-      ->add_option("--json",
-                   options.json,
-                   "write everything as JSON to this file ('-': to standard output, and no "
-                   "report)")
-      ->type_name("FILE");
+  add_json(*command, options);
   command->footer(kFooter);
   return command;
 }
@@ -108,6 +117,7 @@ CLI::App* add_job_command(
       "--brief", [&options] { options.length = Length::brief; }, "one line a job");
   command->add_flag_callback(
       "--all", [&options] { options.length = Length::all; }, "say of every rule how sure it is");
+  add_html(*command, options);
   return command;
 }
 
@@ -122,8 +132,6 @@ CLI::App* add_fit(CLI::App& app, Options& options, std::string& units) {
       "--effects",
       [&options] { options.effects = Effects::told; },
       "say what 1 cm more of each wish does");
-  fit->add_option("--html", options.html, "write everything as one HTML file to read and to print")
-      ->type_name("FILE");
   fit->add_option_function<double>(
          "--sure",
          [&options](double percent) {
@@ -199,6 +207,7 @@ CLI::App* add_alter(CLI::App& app, Options& options, std::string& units) {
       "--all",
       [&options] { options.length = Length::all; },
       "tell every plan in full, and why a move is ruled out");
+  add_html(*alter, options);
   return alter;
 }
 
@@ -210,10 +219,7 @@ CLI::App* add_figure(CLI::App& app, Options& options, std::string& units) {
   figure->add_option("--out", options.figure, "the file to draw into: FILE.svg, FILE.pdf or '-'")
       ->required()
       ->type_name("FILE");
-  figure
-      ->add_option("--plan",
-                   options.figure_plan,
-                   "before and after this plan of alter")
+  figure->add_option("--plan", options.figure_plan, "before and after this plan of alter")
       ->check(CLI::Range(1, kMostPlans))
       ->type_name("NUMBER");
   figure->footer(kFooter);
@@ -255,6 +261,7 @@ CLI::App* add_cut(CLI::App& app, Options& options, std::string& units) {
       ->type_name("LENGTH");
   cut->add_flag_callback(
       "--no-plan", [&options] { options.plan = Plan::left_out; }, "no cutting plan");
+  add_json(*cut, options);
   cut->add_option_function<std::string>(
          "--date",
          [&options](const std::string& text) {

@@ -51,7 +51,7 @@ struct Options {
   int threads = 0;              ///< 0: as many as the machine has
   std::optional<std::string> csv, svg;
   std::optional<std::string> slip;    ///< where the slip goes in place of standard output
-  std::optional<std::string> html;    ///< of `fit`
+  std::optional<std::string> html;    ///< of `fit`, `check` and `alter`
   int plans = 3;                      ///< how many `alter` hands out at most
   std::optional<std::string> figure;  ///< the file that `figure` draws into, or '-'
   std::optional<int> figure_plan;     ///< of an alteration, which `figure` draws

@@ -98,34 +98,45 @@ void say(FitResult& result, std::string text, std::vector<double> lengths = {}) 
   result.notes.push_back({std::move(text), std::move(lengths)});
 }
 
+/// What the slip says too.
+void say_of_sewing(FitResult& result, std::string text, std::vector<double> lengths = {}) {
+  say(result, std::move(text), std::move(lengths));
+  result.notes.back().on_slip = true;
+}
+
 void note_turning(const Posed& posed, FitResult& result) {
   if (!posed.frame.lined) return;
   const bool seam = posed.frame.switches.is(Switch::centre_back, "seam");
   const double spare =
       result.measures[seam ? MeasureKey::strap_turns_half : MeasureKey::strap_turns];
   if (spare < 0) {
-    say(result,
+    say_of_sewing(
+        result,
         "Turning: the strap is too narrow for the back to pass; close the straps last (about 20 "
         "min more).");
   } else if (seam) {
-    say(result,
+    say_of_sewing(
+        result,
         "Turning: each half back passes through its strap; leave the centre back open until then.");
   } else {
-    say(result, "Turning: the whole back passes through one strap; roll one armhole at a time.");
+    say_of_sewing(result,
+                  "Turning: the whole back passes through one strap; roll one armhole at a time.");
   }
 }
 
 void note_cutting(const Posed& posed, FitResult& result) {
   if (posed.frame.lined) {
     const bool seam = posed.frame.switches.is(Switch::centre_back, "seam");
-    say(result,
+    say_of_sewing(
+        result,
         std::string("Lining: neck and armhole edges {} smaller than the shell's, {} longer at the "
                     "waist; ") +
             (seam ? "front cut twice on the fold." : "front and back cut 4 times on the fold."),
         {0.2, 1.0});
   }
   if (posed.frame.wrapped) {
-    say(result,
+    say_of_sewing(
+        result,
         "Fronts of the skirt are left and right, not on the fold; nap or print decides which lies "
         "on top.");
   }

@@ -45,6 +45,7 @@ struct Route {
 struct Note {
   std::string text;
   std::vector<double> lengths = {};
+  bool on_slip = false;  ///< the sewing slip says it as well, in its own words
 };
 
 struct FitResult {

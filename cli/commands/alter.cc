@@ -5,6 +5,7 @@
 #include "cli/read/data_folder.h"
 #include "cli/read/in_hand.h"
 #include "cli/write/alter.h"
+#include "cli/write/figure.h"
 
 #include <unistd.h>
 
@@ -47,10 +48,15 @@ int run_alter(const Options& options) {
   if (!complaints.empty()) return refuse(complaints);
 
   const int code = can_be_met(altered) ? kAllHolds : kSomethingMissed;
-  if (options.json == "-") return deliver({}, write_alteration_json(altered), code);
-  const std::string text = write_alteration(altered, colour_of_terminal(STDOUT_FILENO));
-  if (!options.json) return deliver({}, text, code);
-  return deliver({{*options.json, write_alteration_json(altered)}}, text, code);
+  std::vector<Wanted> files;
+  if (options.json) files.push_back({*options.json, write_alteration_json(altered)});
+  if (options.html) {
+    // Two drawings say what a plan does; without a plan there is nothing to show beside the first.
+    const std::string figure =
+        altered.result.plans.empty() ? "" : figure_element(figure_of(altered, 0), "figure-");
+    files.push_back({*options.html, write_alteration_html(altered, figure)});
+  }
+  return deliver(files, write_alteration(altered, colour_of_terminal(STDOUT_FILENO)), code);
 }
 
 }  // namespace easewright

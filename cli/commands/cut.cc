@@ -7,6 +7,7 @@
 #include "cli/draw/plan_drawing.h"
 #include "cli/draw/svg.h"
 #include "cli/write/cut.h"
+#include "cli/write/cut_json.h"
 #include "cli/write/cut_words.h"
 #include "cli/write/file.h"
 #include "cli/write/report.h"
@@ -195,7 +196,17 @@ class Cutting {
                                    [](const CutGarment& g) { return fits(g.judged.result); });
     const int code = holds ? kAllHolds : kSomethingMissed;
     const std::string text = write_cut(cut_, colour_of_terminal(STDOUT_FILENO));
-    if (files_.empty()) return deliver({}, text, code);
+    const bool draws = !files_.empty();
+    if (options_.json) {
+      for (const Wanted& file : files_) {
+        if (*options_.json == "-" || !same_file(file.path, *options_.json)) continue;
+        Complaints complaints;
+        complaints.add("--json", {}, "", "would be written over " + file.path);
+        return refuse(complaints);
+      }
+      files_.push_back({*options_.json, write_cut_json(cut_)});
+    }
+    if (!draws) return deliver(files_, text, code);
     std::deque<StagedFolder> made(folders.size());
     for (size_t i = 0; i < folders.size(); ++i) {
       const std::string why = made[i].make(folders[i]);
@@ -230,6 +241,8 @@ class Cutting {
     const std::string base = inside(folder, kPattern);
     const draw::PatternBook whole = book_on(draw::Paper::whole);
     const draw::Page& sheet = whole.pages.front();
+    garment.paper = std::string(to_string(paper));
+    garment.sheets = 1;
     if (paper == draw::Paper::whole) {
       write(garment.files,
             base + ".pdf",
@@ -237,6 +250,7 @@ class Cutting {
             fmt::format("one sheet, {:.1f} x {:.1f} cm", sheet.width, sheet.height));
     } else {
       const draw::PatternBook book = book_on(paper);
+      garment.sheets = book.pages.size();
       write(garment.files,
             base + ".pdf",
             draw::pdf_of(book.pages, about),

@@ -3,6 +3,7 @@
 #include "cli/draw/piece_drawing.h"
 #include "cli/draw/svg.h"
 #include "cli/write/figure.h"
+#include "model/pattern/cut_line.h"
 
 #include <algorithm>
 #include <string>
@@ -71,6 +72,7 @@ Leaf leaf_of(const Judged& judged, const Allowances& allowances, size_t place) {
   leaf.figure.push_back(
       {"", figure_element(figure_of(judged), fmt::format("job{}-figure-", place))});
   for (const Piece& piece : pieces) {
+    for (const std::string& fault : faults_of(piece)) leaf.cautions.push_back(fault);
     // Elastic and tape are lengths: the slip tells them.
     if (piece.cut_of == CutOf::elastic || piece.cut_of == CutOf::tape) continue;
     leaf.pieces.push_back(

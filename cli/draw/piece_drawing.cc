@@ -366,9 +366,28 @@ class PieceDrawing {
       free_.take(corners);
       return;
     }
+    // A tape is narrower than its words are long: along the edge, beside the snip.
+    const double off = 0.3 + 0.5 * width_of(notch.mate, kNoteSize);
+    for (const double side : {1.0, -1.0}) {
+      const Point along{-place.outward.y, place.outward.x};
+      const Words words = beside_line(place.at + scaled(along, side * off) + scaled(inward, 0.1),
+                                      along,
+                                      inward,
+                                      notch.mate,
+                                      kNoteSize);
+      const Line corners = corners_of(words);
+      const bool on_piece = std::all_of(
+          corners.begin(), corners.end(), [&](const Point& p) { return is_inside(cut_, p); });
+      if (!on_piece || !free_.is_clear(corners)) continue;
+      canvas_.text(words.at, words.text, words.lettering);
+      free_.take(corners);
+      return;
+    }
   }
 
+  /// A belt's are told apart; elastic and tape have none that matters.
   void name_edges() {
+    if (piece_.cut_of == CutOf::elastic || piece_.cut_of == CutOf::tape) return;
     for (const PieceEdge& edge : piece_.edges) {
       if (edge.work == EdgeWork::fold || edge.name == "dart") continue;
       name_edge(edge);

@@ -22,6 +22,8 @@ constexpr double kNear = 0.1, kFar = 0.05;
 constexpr double kLongCm = 560;
 /// Rulers above and below the cloth, cm on the page.
 constexpr double kRuler = 0.8;
+/// Between two rows on a page, cm.
+constexpr double kGap = 0.3;
 constexpr double kArrowLength = 0.8, kArrowRoom = 0.35;
 constexpr double kYard = 36 * kCmPerInch;
 constexpr double kTitle = 0.55, kText = 0.38, kSmall = 0.3, kLeastText = 0.2;
@@ -94,6 +96,17 @@ class ClothDrawing {
     double size = 0, wide = 0, high = 0;
   };
 
+  /// Nobody reads a word of which every letter has a line of its own.
+  static bool keeps_words(const std::string& name, double width, double size) {
+    size_t from = 0;
+    while (from < name.size()) {
+      const size_t end = std::min(name.find(' ', from), name.size());
+      if (width_of(name.substr(from, end - from), size) > width) return false;
+      from = end + 1;
+    }
+    return true;
+  }
+
   static Block block_of(const std::string& name, double width, double size, double least) {
     Block block{wrapped(name, width, size), size, least, 0};
     for (const std::string& line : block.lines)
@@ -124,6 +137,7 @@ class ClothDrawing {
     const double below = arrow == Arrow::drawn ? kArrowRoom : 0;
     const FreeSpace space;
     for (const double width : {0.9 * box.width(), 5.0, 3.5, 2.5, 1.8}) {
+      if (!keeps_words(name, width, size)) continue;
       const Block block = block_of(name, width, size, least);
       const auto at = space.find(inside, block.wide + 0.1, block.high + below + 0.1, middle, 0.2);
       if (!at) continue;
@@ -132,6 +146,7 @@ class ClothDrawing {
         draw_arrow({0.5 * (at->least.x + at->most.x), at->least.y + 0.5 * below + 0.05}, turned);
       return true;
     }
+    if (!keeps_words(name, 0.9 * box.height(), size)) return false;
     const Block block = block_of(name, 0.9 * box.height(), size, 0);
     const auto at =
         space.find(inside, std::max(block.high, least), block.wide + below + 0.1, middle, 0.1);
@@ -256,7 +271,7 @@ class Pages {
     for (int row = 0; row < rows; ++row) {
       const Box window{{kRoom * row - (row == 0 ? 0.1 : 0), -cloth.height() - kRuler - 0.2},
                        {kRoom * (row + 1) + (row + 1 == rows ? 0.1 : 0), kRuler + 0.2}};
-      strips_.push_back({&canvas, window, height + 0.3});
+      strips_.push_back({&canvas, window, height + kGap});
     }
   }
 
@@ -267,7 +282,7 @@ class Pages {
       double wanted = strips_[i].height;
       for (size_t next = i; !strips_[next].window && next + 1 < strips_.size(); ++next)
         wanted += strips_[next + 1].height;
-      if (drawing_.pages.empty() || y - wanted < kEdge) {
+      if (drawing_.pages.empty() || y - (wanted - kGap) < kEdge) {
         drawing_.pages.push_back({kPageWidth, kPageHeight, {}});
         y = kPageHeight - kEdge;
       }

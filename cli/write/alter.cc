@@ -1,5 +1,6 @@
 #include "cli/write/alter.h"
 
+#include "cli/write/alter_paper.h"
 #include "cli/write/instruction.h"
 #include "cli/write/words.h"
 
@@ -16,14 +17,55 @@ using solver::Level;
 constexpr size_t kNamedShifts = 3;
 constexpr size_t kNamedMisses = 5;
 constexpr size_t kNamedBlocked = 3;
+/// Plans whose readings have room beside the faults.
+constexpr size_t kPlansBeside = 3;
 /// A reading further off than this, in its errors, is a slip of the tape.
 constexpr double kSlip = 3;
 
-constexpr const char* kBlank = "          ";
+constexpr const char* kBlank = "";
+
+/// The terminal's.
+class TextPaper : public AlterPaper {
+ public:
+  explicit TextPaper(Page& page) : page_(page) {}
+
+  void title(const std::string& text) override { page_.paragraph("", text); }
+  void verdict(const std::string& head, const std::string& rest, Tone tone) override {
+    page_.paragraph(head, rest, tone);
+  }
+  void faults(const std::vector<std::vector<std::string>>& rows) override {
+    for (size_t i = 0; i < rows.size(); ++i) {
+      std::string row = fmt::format("{:<36} {:>12}", rows[i][0], rows[i][1]);
+      for (size_t k = 2; k < rows[i].size(); ++k) row += fmt::format(" {:>6}", rows[i][k]);
+      page_.line(row, i == 0 ? Tone::bold : Tone::plain);
+    }
+  }
+  void paragraph(const std::string& lead, const std::string& text, Tone tone) override {
+    page_.paragraph(fmt::format("{:<10}", lead), text, tone);
+  }
+  void plan(const std::string& lead, const std::string& text, bool in_full) override {
+    if (in_full) page_.gap();
+    page_.paragraph(fmt::format("{:<10}", lead), text, Tone::bold);
+  }
+  void step(int number,
+            const std::string& name,
+            const std::string& says,
+            const std::string& mark,
+            const std::string& check) override {
+    page_.paragraph(fmt::format("{:>3}.      ", number), name, Tone::bold);
+    page_.paragraph(std::string(10, ' '), says);
+    page_.paragraph("    mark  ", mark);
+    page_.paragraph("    check ", check);
+  }
+  void gap() override { page_.gap(); }
+
+ private:
+  Page& page_;
+};
 
 class Writer {
  public:
-  Writer(const Altered& altered, Page& page)
+  Writer(const Altered& altered, AlterPaper& page)
       : altered_(altered), result_(altered.result), page_(page), unit_(altered.job->unit) {}
 
   void write() {
@@ -50,34 +92,33 @@ class Writer {
   void write_title() {
     const Job& job = *altered_.job;
     const bool named = job.label.find(job.body.label) != std::string::npos;
-    page_.paragraph("",
-                    fmt::format("{} ({}{}, {})",
-                                job.label,
-                                named ? "" : job.body.label + ", ",
-                                job.style.label,
-                                job.cloth.label));
+    page_.title(fmt::format("{} ({}{}, {})",
+                            job.label,
+                            named ? "" : job.body.label + ", ",
+                            job.style.label,
+                            job.cloth.label));
   }
 
   void write_verdict() {
     const auto& plans = result_.plans;
     if (!result_.unclear.empty()) {
-      page_.paragraph("UNCLEAR: ", unclear_verdict(), Tone::bad);
+      page_.verdict("UNCLEAR: ", unclear_verdict(), Tone::bad);
     } else if (plans.empty() && result_.unmet.empty()) {
-      page_.paragraph("FITS: ", "nothing is missed by more than is felt; leave it", Tone::good);
+      page_.verdict("FITS: ", "nothing is missed by more than is felt; leave it", Tone::good);
     } else if (plans.empty()) {
-      page_.paragraph("CAN'T BE MADE TO FIT: ", "no move that can be done helps", Tone::bad);
+      page_.verdict("CAN'T BE MADE TO FIT: ", "no move that can be done helps", Tone::bad);
     } else if (plans.front().meets_all) {
-      page_.paragraph("CAN BE MADE TO FIT: ",
-                      fmt::format("in {} step{}, {}",
-                                  plans.front().steps.size(),
-                                  plans.front().steps.size() == 1 ? "" : "s",
-                                  write_minutes(plans.front().minutes)),
-                      Tone::good);
+      page_.verdict("CAN BE MADE TO FIT: ",
+                    fmt::format("in {} step{}, {}",
+                                plans.front().steps.size(),
+                                plans.front().steps.size() == 1 ? "" : "s",
+                                write_minutes(plans.front().minutes)),
+                    Tone::good);
     } else {
       const bool must = plans.front().left.front().strength == Level::must;
-      page_.paragraph(must ? "CAN'T BE MADE TO FIT: " : "CAN BE MADE BETTER: ",
-                      "no plan meets " + counts_of(plans.front()),
-                      Tone::bad);
+      page_.verdict(must ? "CAN'T BE MADE TO FIT: " : "CAN BE MADE BETTER: ",
+                    "no plan meets " + counts_of(plans.front()),
+                    Tone::bad);
     }
   }
 
@@ -125,24 +166,22 @@ class Writer {
   void write_faults() {
     const auto& faults = altered_.in_hand->faults;
     if (faults.empty()) return;
-    std::string head = fmt::format("{:<36} {:>12} {:>6}", "Fault", "seen", "read");
-    for (size_t k = 0; k < std::min<size_t>(result_.plans.size(), 3); ++k)
-      head += fmt::format(" {:>6}", fmt::format("plan {}", k + 1));
-    page_.line(head, Tone::bold);
+    const size_t plans = std::min(result_.plans.size(), kPlansBeside);
+    std::vector<std::vector<std::string>> rows{{"Fault", "seen", "read"}};
+    for (size_t k = 0; k < plans; ++k) rows.front().push_back(fmt::format("plan {}", k + 1));
     for (size_t i = 0; i < faults.size(); ++i) {
       const SeenFault& fault = faults[i];
       const Dimension d = fault.kind->reads.dimension();
       const auto& readings = result_.belief.readings;
-      std::string row = fmt::format("{:<36} {:>12} {:>6}",
-                                    fault.kind->name,
-                                    quantity(fault.amount, d),
-                                    i < readings.size() ? reading(readings[i].after, d) : "");
-      for (size_t k = 0; k < std::min<size_t>(result_.plans.size(), 3); ++k) {
+      rows.push_back({fault.kind->name,
+                      quantity(fault.amount, d),
+                      i < readings.size() ? reading(readings[i].after, d) : ""});
+      for (size_t k = 0; k < plans; ++k) {
         const auto& after = result_.plans[k].faults_after;
-        row += fmt::format(" {:>6}", i < after.size() ? reading(after[i], d) : "");
+        rows.back().push_back(i < after.size() ? reading(after[i], d) : "");
       }
-      page_.line(row);
     }
+    page_.faults(rows);
   }
 
   std::string fault_name(int i) const {
@@ -167,10 +206,10 @@ class Writer {
     if (belief.shifts.size() > kNamedShifts)
       text += fmt::format("; {} more", belief.shifts.size() - kNamedShifts);
     if (text.empty()) text = "the body as it was taped, to within half its errors";
-    page_.paragraph("Believed  ", text, Tone::bold);
+    page_.paragraph("Believed", text, Tone::bold);
     write_blame();
     for (const auto& [one, other] : belief.against) {
-      page_.paragraph("Against   ",
+      page_.paragraph("Against",
                       fmt::format("'{}' and '{}' contradict each other: one is explained without "
                                   "the other alone; look again",
                                   fault_name(one),
@@ -181,7 +220,7 @@ class Writer {
       const auto at = static_cast<size_t>(i);
       const Dimension d = altered_.in_hand->faults[at].kind->reads.dimension();
       page_.paragraph(
-          "Unclear   ",
+          "Unclear",
           fmt::format(
               "'{}' is not explained: on the likeliest body it reads {} instead of {}; "
               "take it again, or take the garment's flat measurements: it may not be cut or "
@@ -212,8 +251,7 @@ class Writer {
                                       : amount(std::abs(off.by), off.dimension),
                                   off.by > 0 ? "more" : "less"));
     if (parts.empty()) return;
-    page_.paragraph(
-        "Laid to   ", fmt::format("the garment: {}", fmt::join(parts, "; ")), Tone::bold);
+    page_.paragraph("Laid to", fmt::format("the garment: {}", fmt::join(parts, "; ")), Tone::bold);
   }
 
   /// Where the garment's figures come from, and which reading can't be right beside the others.
@@ -227,11 +265,11 @@ class Writer {
                          read_values(),
                          text);
     }
-    page_.paragraph("Garment   ", text, Tone::bold);
+    page_.paragraph("Garment", text, Tone::bold);
     const auto& residuals = result_.in_hand.residuals;
     for (size_t i = 0; i < std::min(flat.size(), residuals.size()); ++i) {
       if (std::abs(residuals[i]) <= kSlip) continue;
-      page_.paragraph("Flat      ",
+      page_.paragraph("Flat",
                       fmt::format("{} {} can't be right beside the others: {:.1f} of its errors "
                                   "off; take it again",
                                   info(flat[i].key).name,
@@ -284,20 +322,18 @@ class Writer {
     }
     if (felt.empty()) return;
     page_.paragraph(
-        "Missed    ", misses_of(felt, altered_.tell_all ? felt.size() : kNamedMisses), Tone::bold);
+        "Missed", misses_of(felt, altered_.tell_all ? felt.size() : kNamedMisses), Tone::bold);
   }
 
   void write_plans() {
     for (size_t k = 0; k < result_.plans.size(); ++k) {
       const AlterPlan& plan = result_.plans[k];
-      const bool full = k == 0 || altered_.tell_all;
-      if (full) page_.gap();
-      write_plan(k, plan, full);
+      write_plan(k, plan, k == 0 || altered_.tell_all);
     }
   }
 
   void write_plan(size_t k, const AlterPlan& plan, bool full) {
-    const std::string lead = fmt::format("Plan {:<4} ", k + 1);
+    const std::string lead = fmt::format("Plan {}", k + 1);
     const std::string leaves = plan.left.empty() ? std::string("meets all that was to be met")
                                : k == 0 ? std::string("meets all but what no plan meets, below")
                                         : "leaves " + misses_of(plan.left, kNamedMisses);
@@ -305,11 +341,10 @@ class Writer {
       std::string steps;
       for (const PlanStep& step : plan.steps)
         steps += (steps.empty() ? "" : ", ") + step.move->name + " " + amount_of(step);
-      page_.paragraph(
-          lead, fmt::format("{}: {}; {}", write_minutes(plan.minutes), steps, leaves), Tone::bold);
+      page_.plan(lead, fmt::format("{}: {}; {}", write_minutes(plan.minutes), steps, leaves), full);
       return;
     }
-    page_.paragraph(lead, fmt::format("{}; {}", write_minutes(plan.minutes), leaves), Tone::bold);
+    page_.plan(lead, fmt::format("{}; {}", write_minutes(plan.minutes), leaves), full);
     for (size_t i = 0; i < plan.steps.size(); ++i) write_step(i, plan.steps[i]);
   }
 
@@ -322,14 +357,13 @@ class Writer {
     const auto words = [&](const std::string& text) {
       return write_instruction(text, step.amount, info(move.change).dimension, {unit_});
     };
-    page_.paragraph(
-        fmt::format("{:>3}.      ", i + 1),
+    page_.step(
+        static_cast<int>(i) + 1,
         fmt::format(
             "{} {}, {}: {}", move.name, amount_of(step), write_minutes(step.minutes), move.place),
-        Tone::bold);
-    page_.paragraph(kBlank, words(move.says));
-    page_.paragraph("    mark  ", words(move.mark));
-    page_.paragraph("    check ", words(move.check));
+        words(move.says),
+        words(move.mark),
+        words(move.check));
   }
 
   /// What the first plan leaves because nobody complained of it: a garment is not unpicked for
@@ -346,7 +380,7 @@ class Writer {
     }
     if (alone.empty()) return;
     page_.paragraph(
-        "Let be    ",
+        "Let be",
         misses_of(alone, altered_.tell_all ? alone.size() : kNamedMisses) +
             " (nobody complained of it; name it among the faults and it is planned for)",
         Tone::bold);
@@ -365,7 +399,7 @@ class Writer {
                             unmet.spoils[i].substr(0, unmet.spoils[i].find(": ")),
                             unmet.spoils[i].substr(unmet.spoils[i].find(": ") + 2));
       if (unmet.recut) text += "; nothing that can be done to it reaches that: recut the piece";
-      page_.paragraph("Not met   ", text, Tone::bad);
+      page_.paragraph("Not met", text, Tone::bad);
     }
   }
 
@@ -383,7 +417,7 @@ class Writer {
     for (const Unmet& unmet : result_.unmet) {
       if (unmet.finding.rule != nullptr) add(unmet.finding.rule->caution);
     }
-    for (const std::string& text : cautions) page_.paragraph("Care      ", text, Tone::bold);
+    for (const std::string& text : cautions) page_.paragraph("Care", text, Tone::bold);
   }
 
   void write_search() {
@@ -395,21 +429,22 @@ class Writer {
     if (!result_.proved) text += "; it is not certain that no plan is better";
     const bool more = !result_.impossible.empty() || !result_.not_weighed.empty();
     if (!altered_.tell_all && more) text += " (--all says why)";
-    page_.paragraph("Searched  ", text, Tone::bold);
+    page_.paragraph("Searched", text, Tone::bold);
     if (!altered_.tell_all) return;
     if (!result_.straight && !result_.plans.empty())
       page_.paragraph(kBlank,
                       "the moves' effects do not just add up: a better plan may have been "
-                      "overlooked, if rarely");
+                      "overlooked, if rarely",
+                      Tone::plain);
     for (const auto& [move, why] : result_.impossible)
-      page_.paragraph(kBlank, fmt::format("{}: {}", move->name, why));
+      page_.paragraph(kBlank, fmt::format("{}: {}", move->name, why), Tone::plain);
     for (const auto& [move, why] : result_.not_weighed)
-      page_.paragraph(kBlank, fmt::format("{}: {}", move->name, why));
+      page_.paragraph(kBlank, fmt::format("{}: {}", move->name, why), Tone::plain);
   }
 
   const Altered& altered_;
   const AlterResult& result_;
-  Page& page_;
+  AlterPaper& page_;
   LengthUnit unit_;
 };
 
@@ -446,8 +481,13 @@ bool can_be_met(const Altered& altered) {
 
 std::string write_alteration(const Altered& altered, Colour colour) {
   Page page(colour);
-  Writer(altered, page).write();
+  TextPaper paper(page);
+  write_alteration_on(altered, paper);
   return page.text();
+}
+
+void write_alteration_on(const Altered& altered, AlterPaper& paper) {
+  Writer(altered, paper).write();
 }
 
 }  // namespace easewright

@@ -12,6 +12,8 @@
 
 namespace easewright {
 
+class AlterPaper;
+
 struct Altered {
   std::string file;
   const Job* job = nullptr;
@@ -34,6 +36,10 @@ struct OffDraft {
 std::vector<OffDraft> off_its_draft(const Altered& altered);
 
 std::string write_alteration(const Altered& altered, Colour colour);
+void write_alteration_on(const Altered& altered, AlterPaper& paper);
+
+/// The same as one HTML page, `figure` in it: an <svg> element, or empty.
+std::string write_alteration_html(const Altered& altered, const std::string& figure);
 
 /// The schema is written down in cli/write/README.md.
 std::string write_alteration_json(const Altered& altered);

@@ -23,6 +23,8 @@ struct CutGarment {
   std::vector<SeamPair> pairs;
   std::vector<std::string> cautions;  ///< sentences
   std::vector<CutFile> files;
+  std::string paper;  ///< 'A4'
+  size_t sheets = 0;  ///< of the pattern, the first with the test square among them
 };
 
 struct CutOut {

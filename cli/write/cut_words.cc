@@ -11,9 +11,6 @@
 namespace easewright {
 namespace {
 
-/// Joined seam lines are equal within this, cm (trade practice; what is meant is no error).
-constexpr double kTrued = 0.1;
-
 struct Extent {
   Vec2<double> least, most;
 
@@ -110,16 +107,18 @@ std::string lay_words(const CuttingPlan& plan, LengthUnit unit) {
 std::string buy_words(const CuttingPlan& plan) { return "buy " + to_buy_words(plan.to_buy); }
 
 std::string filled_words(const CuttingPlan& plan) {
-  return fmt::format("pieces fill {:.0f} % of {}; by area and width alone it takes {} at least",
-                     100 * plan.plan.filled,
-                     metres(plan.plan.length),
-                     metres(plan.plan.bound));
+  return fmt::format(
+      "pieces fill {:.0f} % of {}; by area, width and the longest piece it takes {} at least",
+      100 * plan.plan.filled,
+      metres(plan.plan.length),
+      metres(plan.plan.bound));
 }
 
 PairWords pair_words(const SeamPair& pair, LengthUnit unit) {
   const SeamPair rounded = as_read(pair, unit);
   const auto [first, seam] = split(pair.first);
   const auto [second, other_seam] = split(pair.second);
+  const Notation notation{unit};
   PairWords words;
   if (seam != other_seam) {
     words.seam = fmt::format("{}: {} to {}", first, seam, other_seam);
@@ -127,9 +126,12 @@ PairWords pair_words(const SeamPair& pair, LengthUnit unit) {
     words.seam = first == second ? fmt::format("{}: {}", seam, first)
                                  : fmt::format("{}: {} to {}", seam, first, second);
   }
-  const Notation notation{unit};
-  if (std::abs(rounded.eased) < 1e-9) {
+  if (std::abs(rounded.first_length - rounded.second_length) < 1e-9) {
     words.lengths = read(rounded.first_length, unit) + ", equal";
+  } else if (std::abs(rounded.eased) < 1e-9) {
+    words.lengths = fmt::format("{} to {}",
+                                write_number(rounded.first_length, kLength, notation),
+                                read(rounded.second_length, unit));
   } else {
     words.lengths = fmt::format("{} to {}, {} eased in",
                                 write_number(rounded.first_length, kLength, notation),

@@ -34,7 +34,8 @@ std::string to_buy_words(const ToBuy& to_buy);
 /// '145 cm wide, folded'; with the width as it lies where a wash has narrowed it.
 std::string lay_words(const CuttingPlan& plan, LengthUnit unit);
 
-/// 'buy 2.4 m (2 5/8 yd)', 'pieces fill 74 % of 2.31 m; by area and width alone 1.71 m at least'.
+/// 'buy 2.4 m (2 5/8 yd)', 'pieces fill 74 % of 2.31 m; by area, width and the longest piece it
+/// takes 1.71 m at least'.
 std::string buy_words(const CuttingPlan& plan);
 std::string filled_words(const CuttingPlan& plan);
 

@@ -2,7 +2,7 @@
 
 #include "cli/write/finding.h"
 #include "cli/write/html_band.h"
-#include "cli/write/html_style.h"
+#include "cli/write/html_page.h"
 #include "cli/write/markup.h"
 #include "cli/write/quantity.h"
 #include "cli/write/report.h"
@@ -217,13 +217,15 @@ void body(Markup& page, const Judged& judged) {
   page.close();
 }
 
-void notes(Markup& page, const Judged& judged) {
+/// What the slip below says is not said twice.
+void notes(Markup& page, const Judged& judged, bool with_slip) {
   const FitResult& result = judged.result;
   std::vector<std::string> all;
   for (const BodyNote& note : result.completed.notes)
     if (note.kind != BodyNote::Kind::info) all.push_back(note.key_path + ": " + note.text);
   if (has_answer(result)) {
-    for (const Note& note : result.notes) all.push_back(write_note(note, {judged.job->unit}));
+    for (const Note& note : result.notes)
+      if (!(with_slip && note.on_slip)) all.push_back(write_note(note, {judged.job->unit}));
     if (const std::string lost = lost_by_reading(result, judged.job->unit); !lost.empty())
       all.push_back("As printed, rounded to a tape's marks, it misses " + lost + ".");
   }
@@ -281,7 +283,7 @@ void leaf(Markup& page, const Leaf& leaf) {
   page.open("article");
   heading(page, judged);
   if (has_answer(judged.result)) misses(page, judged);
-  notes(page, judged);
+  notes(page, judged, leaf.slip.has_value());
   if (has_answer(judged.result)) {
     drawings(page, "The garment", leaf.figure);
     values(page, judged);
@@ -290,6 +292,7 @@ void leaf(Markup& page, const Leaf& leaf) {
   body(page, judged);
   if (has_answer(judged.result)) {
     drawings(page, "The pieces, a tenth of their size", leaf.pieces);
+    for (const std::string& caution : leaf.cautions) labelled(page, "Caution:", caution);
     if (leaf.slip) slip(page, judged, *leaf.slip);
   }
   page.close();
@@ -299,22 +302,14 @@ void leaf(Markup& page, const Leaf& leaf) {
 
 std::string write_html(const std::vector<Leaf>& leaves) {
   Markup page;
-  page.raw("<!DOCTYPE html>\n").open("html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\"");
-  page.open("head").raw("<meta charset=\"utf-8\"/>\n");
-  page.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n");
-  // A browser that would fetch anything after all is told not to.
-  page.raw(
-      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
-      "'unsafe-inline'\"/>\n");
   std::string title;
   for (const Leaf& l : leaves) title += (title.empty() ? "" : "; ") + l.judged->job->label;
-  page.element("title", title);
-  page.open("style").raw(html_style()).close().close().open("body");
+  begin_html(page, title);
   for (const Leaf& l : leaves) leaf(page, l);
-  page.element("footer class=\"small\"",
-               "Computed by easewright. Body measures err by half a centimetre and cloth is soft: "
-               "cut in something cheap first where it matters.");
-  page.close().close();
+  end_html(
+      page,
+      "Computed by easewright. Body measures err by half a centimetre and cloth is soft: cut in "
+      "something cheap first where it matters.");
   return page.all();
 }
 

@@ -25,6 +25,7 @@ struct Leaf {
   std::optional<Slip> slip;     ///< nothing without an answer
   std::vector<Drawing> figure;  ///< the garment on the body: front, back, side; may be empty
   std::vector<Drawing> pieces;
+  std::vector<std::string> cautions;  ///< of pieces whose lines are no sound outline
 };
 
 std::string write_html(const std::vector<Leaf>& leaves);

@@ -47,6 +47,7 @@ table { border-collapse: collapse; width: 100%; }
 td, th { padding: .16rem .6rem .16rem 0; text-align: left; vertical-align: top; font-size: .95rem; }
 th { font-size: .8rem; font-weight: 600; color: var(--soft); }
 tr + tr td, tbody tr:first-child td { border-top: 1px solid var(--hair); }
+th.amount { text-align: right; padding-right: .4rem; }
 td.amount { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums;
        padding-right: .4rem; }
 tr { break-inside: avoid; }

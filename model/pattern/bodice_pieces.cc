@@ -49,16 +49,27 @@ Vec2<double> dart_tip(const Draft& d, const HalfBodice<double>& half) {
   return half.pivot + (std::min(wanted, 0.5 * length) / length) * axis;
 }
 
-/// The edge across a dart that is pressed down: folded, its wedge ends on the side seam below it.
-/// So the seam below is mirrored over the lower leg, up to the dart's axis.
-Polyline dart_fold(const HalfBodice<double>& half, const Vec2<double>& tip) {
-  const Vec2<double> leg = unit(half.dart_lower - tip);
-  const Vec2<double> seam = unit(half.side_waist - half.dart_lower);
+constexpr const char* kDartDown = "dart fold, press down";
+constexpr const char* kDartUp = "dart fold, press up";
+
+/// Which way a sewn dart is pressed: the lining's against the cloth's, so that the two don't lie on
+/// each other (common practice).
+enum class Pressed { down, up };
+
+/// The edge across a dart: folded, its wedge ends on the side seam that it is pressed onto. So that
+/// seam, which runs from the dart to `end`, is mirrored over its leg, up to the dart's axis.
+Polyline dart_fold(const Vec2<double>& lower,
+                   const Vec2<double>& upper,
+                   const Vec2<double>& tip,
+                   const Vec2<double>& end,
+                   Pressed pressed) {
+  const Vec2<double>& corner = pressed == Pressed::down ? lower : upper;
+  const Vec2<double> leg = unit(corner - tip);
+  const Vec2<double> seam = unit(end - corner);
   const Vec2<double> image = 2 * dot(seam, leg) * leg - seam;
-  const Vec2<double> axis = unit(0.5 * (half.dart_upper + half.dart_lower) - tip);
-  const double turn = cross(image, axis);
-  const double along = cross(Vec2<double>(tip - half.dart_lower), axis) / turn;
-  return {half.dart_lower, half.dart_lower + along * image, half.dart_upper};
+  const Vec2<double> axis = unit(0.5 * (upper + lower) - tip);
+  const double along = cross(Vec2<double>(tip - corner), axis) / cross(image, axis);
+  return {lower, corner + along * image, upper};
 }
 
 /// The six edges of a half, counter-clockwise from the centre's waist; eight with a side dart.
@@ -88,8 +99,14 @@ std::vector<PieceEdge> half_edges(const Draft& d,
                          EdgeWork::seam,
                          side,
                          kSide));
-    edges.push_back(
-        edge("dart", dart_fold(half, dart_tip(d, half)), a.side, EdgeWork::seam, "", kSide));
+    edges.push_back(edge(
+        "dart",
+        dart_fold(
+            half.dart_lower, half.dart_upper, dart_tip(d, half), half.side_waist, Pressed::down),
+        a.side,
+        EdgeWork::seam,
+        "",
+        kSide));
     edges.push_back(edge("side seam, above dart",
                          {half.dart_upper, half.underarm},
                          a.side,
@@ -187,14 +204,13 @@ Piece bodice_front(const Draft& d) {
     const Vec2<double> tip = dart_tip(d, half);
     piece.marks.push_back({PieceMark::Kind::dart_leg, {half.dart_lower, tip}, "dart"});
     piece.marks.push_back({PieceMark::Kind::dart_leg, {half.dart_upper, tip}, "dart"});
-    piece.marks.push_back(
-        {PieceMark::Kind::fold, {piece.edge("dart")->line[1], tip}, "dart fold, press down"});
+    piece.marks.push_back({PieceMark::Kind::fold, {piece.edge("dart")->line[1], tip}, kDartDown});
     add_notch(piece, "dart", 0, NotchKind::single, "dart");
     add_notch(piece, "dart", piece.edge("dart")->length(), NotchKind::single, "dart");
   }
   // Elastic would spread the bust's share evenly; in a plain seam it lies flat.
   const double fullness = d.result.measures[MeasureKey::shaping_waist_width];
-  if (d.frame.elastic_waist && fullness > 0.1) {
+  if (d.frame.elastic_waist && fullness > 0.1 && d.is_felt(fullness)) {
     const double foot = half.pivot.x;
     mark_along(piece,
                "waist",
@@ -204,7 +220,7 @@ Piece bodice_front(const Draft& d) {
                "gather " + d.read(fullness) + " under the bust");
   }
   const double taken = d[ValueKey::armhole_taken];
-  if (taken > 0.05) {
+  if (d.is_felt(taken)) {
     // Between the underarm's hollow and the strap, where the edge stands off.
     const double length = piece.edge("armhole")->length();
     mark_along(piece,
@@ -231,7 +247,7 @@ Piece bodice_back(const Draft& d) {
   mark_half(d, half, piece, NotchKind::pair);
   const double eased = shoulder_ease(d);
   set_eased(piece, "shoulder", eased);
-  if (eased > 0.05) {
+  if (d.is_felt(eased)) {
     const double length = piece.edge("shoulder")->length();
     mark_along(piece,
                "shoulder",
@@ -243,6 +259,24 @@ Piece bodice_back(const Draft& d) {
   return piece;
 }
 
+namespace {
+
+/// Turns a dart that is pressed down into one that is pressed up.
+void press_up(std::vector<PieceEdge>& edges, std::vector<PieceMark>& marks) {
+  const auto dart =
+      std::find_if(edges.begin(), edges.end(), [](const PieceEdge& e) { return e.name == "dart"; });
+  if (dart == edges.end()) return;
+  for (PieceMark& m : marks) {
+    if (m.label != kDartDown) continue;
+    const Vec2<double> tip = m.line.back();
+    dart->line = dart_fold(
+        dart->line.front(), dart->line.back(), tip, std::next(dart)->line.back(), Pressed::up);
+    m = {PieceMark::Kind::fold, {dart->line[1], tip}, kDartUp};
+  }
+}
+
+}  // namespace
+
 Piece lining_of(const Piece& cloth, const std::string& name) {
   Piece piece = cloth;
   piece.name = name;
@@ -253,6 +287,7 @@ Piece lining_of(const Piece& cloth, const std::string& name) {
     distances.push_back(inside ? -kLiningInside : e.name == "waist" ? kLiningLonger : 0);
   }
   piece.edges = moved_edges(cloth.edges, distances);
+  press_up(piece.edges, piece.marks);
   const std::string other = name == kLiningFront ? kLiningBack : kLiningFront;
   piece.notches.clear();
   for (size_t i = 0; i < piece.edges.size(); ++i) {

@@ -52,6 +52,8 @@ struct Draft {
   double free_edge_allowance() const;
   EdgeWork waist_work() const;
   std::string read(double cm) const;  ///< '1.2 cm' or '1/2 in'
+  /// Whether a tape in the reader's unit tells the length from none.
+  bool is_felt(double cm) const;
 };
 
 /// Half waist edge of a skirt panel, centre to side: its length, which the bodice's is joined to.

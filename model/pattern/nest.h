@@ -73,7 +73,7 @@ struct NestPlan {
   std::vector<Placed> placed;
   double length = 0;  ///< of cloth, cm (of the folded cloth where folded)
   double filled = 0;  ///< share of the length used: area of the shapes / (layers x width x length)
-  double bound = 0;   ///< least length that area and width allow
+  double bound = 0;   ///< least length that area, width and the longest shape allow
   long layouts = 0;   ///< tried
   std::string error;  ///< a shape is wider than the cloth: which; else empty
 };

@@ -166,8 +166,8 @@ SeamPair as_read(const SeamPair& pair, LengthUnit unit) {
   SeamPair read = pair;
   read.first_length = rounded(pair.first_length);
   read.eased = rounded(pair.eased);
-  read.second_length = read.first_length - read.eased;
-  read.off = 0;
+  read.off = std::abs(pair.off) > kTrued + 0.5 * step ? rounded(pair.off) : 0;
+  read.second_length = read.first_length - read.eased - read.off;
   return read;
 }
 

@@ -25,6 +25,7 @@ EdgeWork Draft::waist_work() const {
   return frame.elastic_waist ? EdgeWork::casing : EdgeWork::seam;
 }
 std::string Draft::read(double cm) const { return length_as_read(cm, unit); }
+bool Draft::is_felt(double cm) const { return cm > 0 && read(cm) != read(0); }
 
 PieceEdge edge(
     std::string name, Polyline line, double allowance, EdgeWork work, std::string mate, int order) {

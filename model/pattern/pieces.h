@@ -49,11 +49,15 @@ struct SeamPair {
   double corner_first = 0, corner_last = 0;
 };
 
+/// Joined seam lines are equal within this, cm (trade practice; what is meant is no error).
+inline constexpr double kTrued = 0.1;
+
 /// Every pair of the pieces. Dart legs count as pairs; both ends of a seam are looked at.
 std::vector<SeamPair> seam_pairs(const std::vector<Piece>& pieces);
 
 /// The pair as it is read off in cm or eighths: the first length and the ease are rounded, the
-/// second length is what they leave, so that mates agree in print too.
+/// second length is what they leave, so that mates agree in print too. What is off by more than
+/// truing and reading allow (a draft of one's own) stays off, and shows.
 SeamPair as_read(const SeamPair& pair, LengthUnit unit);
 
 }  // namespace easewright

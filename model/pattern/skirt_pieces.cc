@@ -1,14 +1,15 @@
 // Skirt back and front.
 //
-// A panel hangs from its waist edge at y = 0, straight to the hip; from there each side seam edge
-// spreads by `skirt.flare`, measured along the hem: the side seam turns out about its hip point by
-// flare / (length - hip), and the hem runs level to below that point and then as an arc about it.
-// So the hem is square to the side seam, the side seam is as long as the skirt, and girths below
-// the hip are the draft's.
+// A panel hangs from its waist edge at y = 0, straight to the hip; from there (the corner rounded)
+// each side seam edge spreads by `skirt.flare`, measured along the hem: the side seam turns out
+// about its hip point by flare / (length - hip), and the hem runs level to below that point and
+// then as an arc about it. So the hem is square to the side seam, the side seam is as long as the
+// skirt, and girths below the hip are the draft's.
 
 #include "model/pattern/drafting.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace easewright::drafting {
@@ -45,6 +46,33 @@ WaistEdge waist_edge(double width, double rise, double length) {
   return edge;
 }
 
+/// A rounded corner lies so far from the sharp one at most, cm: a girth measured there is the
+/// draft's within 0.2, less than a tape tells.
+constexpr double kHipRound = 0.05;
+
+/// Two lines that meet, with the arc between them that touches both and passes the corner by `off`;
+/// or by less, so that half of the shorter one stays straight.
+Polyline rounded(const std::array<Vec2<double>, 3>& corner, double off) {
+  const Vec2<double> in = corner[1] - corner[0], out = corner[2] - corner[1];
+  const double in_length = std::hypot(in.x, in.y), out_length = std::hypot(out.x, out.y);
+  const double turn = std::atan2(geometry::cross(in, out), geometry::dot(in, out));
+  if (std::abs(turn) < 1e-4) return {corner[0], corner[1], corner[2]};
+  const double reach =
+      std::min(off / std::tan(0.25 * std::abs(turn)), 0.5 * std::min(in_length, out_length));
+  const double radius = reach / std::tan(0.5 * turn);  // negative where it turns clockwise
+  const Vec2<double> along = (1 / in_length) * in;
+  const Vec2<double> begins = corner[1] - reach * along;
+  Polyline line{corner[0]};
+  const int steps = chords_for(std::abs(turn) * std::sqrt(std::abs(radius) / (8 * kFlat)));
+  for (int i = 0; i <= steps; ++i) {
+    const double turned = turn * i / steps;
+    const double forth = radius * std::sin(turned), aside = radius * (1 - std::cos(turned));
+    line.push_back(begins + forth * along + aside * Vec2<double>{-along.y, along.x});
+  }
+  line.push_back(corner[2]);
+  return line;
+}
+
 /// Side seam and hem of a panel whose side lies at `width`.
 struct Flare {
   double width = 0, hip = 0, length = 0, spread = 0;
@@ -66,9 +94,10 @@ struct Flare {
     return line;
   }
   Vec2<double> hem_arrives() const { return {std::cos(angle()), std::sin(angle())}; }
-  /// Hem to waist.
+  /// Hem to waist, its corner at the hip rounded: a sharp one shows as a peak when it is sewn.
   Polyline side(const Vec2<double>& waist) const {
-    return {at_side(length - hip, angle()), {width, -hip}, waist};
+    const Vec2<double> below = at_side(length - hip, angle());
+    return rounded({below, {width, -hip}, waist}, kHipRound);
   }
 };
 

@@ -3,6 +3,7 @@
 #include "model/pattern/drafting.h"
 #include "model/pattern/polyline.h"
 #include "model/pattern/slip_steps.h"
+#include "model/rounding.h"
 
 #include <algorithm>
 #include <cmath>
@@ -24,6 +25,11 @@ using drafting::kSkirtFront;
 constexpr double kFelt = 0.05;
 /// Cloth that stretches by this much in the hand is a knit.
 constexpr double kKnit = 0.15;
+/// Bias tape that faces or binds an edge which no lining finishes, cm wide as cut: 0.8 sewn in, 0.6
+/// turned under and 1.6 to show inside; or four times the 0.75 of a binding (common practice).
+constexpr double kBiasTape = 3;
+/// A ring of tape is joined with this at each end, cm (common practice).
+constexpr double kTapeJoin = 1;
 /// An armhole's front draws in less than this by itself, cm.
 constexpr double kTold = 0.15;
 
@@ -103,15 +109,62 @@ void cut_lengths(StepWriter& step, const Sheet& s) {
   std::string text;
   std::vector<SlipFigure> figures;
   if (const Piece* elastic = s.piece("elastic")) {
-    text = "elastic {} wide, {} long";
+    text = "elastic {} by {}";
     figures = {{"elastic, width", cut_width(*elastic)}, {"elastic, cut", cut_length(*elastic)}};
   }
   if (const Piece* tape = s.piece("stay tape")) {
-    text += std::string(text.empty() ? "" : "; ") + "stay tape {} wide, {} long";
+    text += std::string(text.empty() ? "" : "; ") + "stay tape {} by {}";
     figures.push_back({"stay tape, width", cut_width(*tape)});
     figures.push_back({"stay tape, cut", cut_length(*tape)});
   }
   if (!text.empty()) step.work(text + " (ends counted)", figures);
+}
+
+bool is_knit(const Sheet& s) { return s.frame.cloth.stretch >= kKnit; }
+
+/// Both front and back of an edge.
+double whole_edge(const Sheet& s, const char* seam) {
+  return s.piece(kBodiceFront)->seam_length(seam) + s.piece(kBodiceBack)->seam_length(seam);
+}
+
+/// What finishes the edges where no lining does. A knit's bindings are cut by its own recovery.
+void cut_tape(StepWriter& step, const Sheet& s) {
+  if (s.frame.lined || is_knit(s)) return;
+  const double ends =
+      s.centre_back_seam() ? s.piece(kBodiceBack)->edge("centre back")->allowance : kTapeJoin;
+  const double side = s.piece(kBodiceBack)->edge("side seam")->allowance;
+  step.work("bias tape {} wide, bought or cut on the bias: neck {}, each armhole {} (ends counted)",
+            {{"bias tape, width", kBiasTape},
+             {"bias tape, neck", 2 * whole_edge(s, "neckline") + 2 * ends},
+             {"bias tape, armhole", whole_edge(s, "armhole") + 2 * side}});
+}
+
+/// How an edge that no lining finishes is finished, and how long each half of it is.
+void finish_edge(StepWriter& step, const Sheet& s, const char* seam, const std::string& corners) {
+  const double allowance = s.piece(kBodiceFront)->edge(seam)->allowance;
+  std::string text;
+  std::vector<SlipFigure> figures;
+  if (is_knit(s)) {
+    text = "bind it in its own cloth, 5 to 12 % short";
+  } else if (allowance > 0) {
+    text = "face it with the tape, sewn {} in" + corners + "; clip, turn it in, stitch it down";
+    figures.push_back({std::string("allowance: ") + seam, allowance});
+  } else {
+    text = "fold the tape over the raw edge, half to each side" + corners + "; stitch through all";
+  }
+  figures.push_back({title(kBodiceFront, seam), s.piece(kBodiceFront)->seam_length(seam)});
+  figures.push_back({title(kBodiceBack, seam), s.piece(kBodiceBack)->seam_length(seam)});
+  step.work(text + "; each half: front {}, back {}", figures);
+}
+
+/// Seams of a draft that can't be sewn as it stands.
+void untrue_seams(StepWriter& step, const Sheet& s) {
+  for (const SeamPair& pair : s.pairs) {
+    if (std::abs(pair.off) <= kTrued) continue;
+    const Mates m = s.mates(pair.first, pair.second);
+    step.caution(pair.first + " {} and " + pair.second + " {} don't meet: true them first",
+                 {{pair.first, m.first}, {pair.second, m.second}});
+  }
 }
 
 /// 'front 20.1 to 20.3, back 22 to 22.2': cloth to lining.
@@ -149,10 +202,12 @@ SlipStep cut(const Sheet& s) {
   cut_pieces(step, s, CutOf::cloth);
   if (cloth.nap) step.work("one way: all pieces lie the same way up");
   if (cloth.leaves_holes)
-    step.work("needle marks stay in this cloth: pin within the allowances, sew each seam once");
+    step.work("needle marks stay: pin within the allowances, sew each seam once");
   if (s.frame.lined) cut_pieces(step, s, CutOf::lining);
   cut_lengths(step, s);
+  cut_tape(step, s);
   allowances_of(step, s);
+  untrue_seams(step, s);
   return std::move(step).step();
 }
 
@@ -168,7 +223,7 @@ void notches(StepWriter& step, const Sheet& s) {
   const auto front = s.notch(kBodiceFront, "armhole notch");
   const auto back = s.notch(kBodiceBack, "armhole notch");
   if (front && back)
-    place("armhole, from the underarm, {} in front (one), {} at the back (two)",
+    place("armhole, from the underarm, {} in front (one), {} behind (two)",
           {{"notch: armhole front", *front}, {"notch: armhole back", *back}});
   if (const auto side = s.notch(kBodiceFront, "side balance"))
     place("side {} above the waist", {{"notch: side seam", *side}});
@@ -178,7 +233,7 @@ void notches(StepWriter& step, const Sheet& s) {
   const auto front_quarter = s.notch(kBodiceFront, "waist quarter");
   const auto back_quarter = s.notch(kBodiceBack, "waist quarter");
   if (front_quarter && back_quarter)
-    place("waist, from the centre, {} in front, {} at the back",
+    place("waist, from the centre, {} in front, {} behind",
           {{"notch: waist front", *front_quarter}, {"notch: waist back", *back_quarter}});
   if (!figures.empty()) step.work(text, figures);
 }
@@ -187,11 +242,11 @@ void notches(StepWriter& step, const Sheet& s) {
 
 SlipStep stay(const Sheet& s) {
   StepWriter step("Stay");
-  step.work("staystitch neck and armholes beside the seam, strap to centre, first of all");
+  step.work("first of all staystitch neck and armholes, strap to centre");
   if (const Piece* tape = s.piece("stay tape")) {
     const Mates neck = s.mates(title(kBodiceFront, "neckline"), title(kLiningFront, "neckline"));
     const double edge = s.frame.lined ? neck.first : s[MeasureKey::neckline_front];
-    step.work("tape the front neck edge, strap to strap: {} of tape to {} of edge",
+    step.work("tape the front neck edge: {} of tape to {} of edge",
               {{"stay tape, strap to strap", tape->edges[0].length()},
                {"front neck edge, whole", 2 * edge}});
   }
@@ -211,13 +266,13 @@ SlipStep dart(const Sheet& s) {
   }
   const Polyline& mouth = front->edge("dart")->line;
   step.work(
-      "{} below the armhole, {} wide at the seam, both legs {}, point {} short of the bust point; "
-      "press it down",
+      std::string("{} below the armhole, {} wide at the seam, legs {}, point {} short of the bust "
+                  "point; press it down") +
+          (s.frame.lined ? ", the lining's up" : ""),
       {{"dart, below the armhole", front->edge("side seam, above dart")->length()},
        {"dart, width", geometry::distance(mouth.front(), mouth.back())},
        {"bodice front: dart, lower leg", legs.first},
        {"dart, short of the bust point", geometry::distance(tip, point)}});
-  if (s.frame.lined) step.work("the same in the lining, pressed up");
   const Mates side = s.mates(title(kBodiceFront, "side seam"), title(kBodiceBack, "side seam"));
   step.check("front side seam {}, dart closed", {{title(kBodiceFront, "side seam"), side.first}});
   return std::move(step).step();
@@ -240,18 +295,19 @@ SlipStep neck(const Sheet& s) {
     const char* clip = s.is(Switch::neckline, "round") ? "the curve"
                        : s.is(Switch::neckline, "V")   ? "the point of the V"
                                                        : "the corners";
-    faced_edge(step,
-               s,
-               "neckline",
-               "cloth to lining, eased, each half: ",
-               std::string(open ? ", as far as the strap seams" : "") + "; trim, clip " + clip +
-                   ", stitch the allowance to the lining");
+    faced_edge(
+        step,
+        s,
+        "neckline",
+        "cloth to lining, eased, each half: ",
+        std::string(open ? ", to the strap seams" : "") + "; trim, clip " + clip + ", understitch");
   } else {
-    step.work("bind or face it, each half: front {}, back {}",
-              {{title(kBodiceFront, "neckline"), s[MeasureKey::neckline_front]},
-               {title(kBodiceBack, "neckline"), s[MeasureKey::neckline_back]}});
-    if (s.frame.cloth.stretch >= kKnit)
-      step.work("a knit's edges are bound 5 to 12 % short, armholes alike");
+    finish_edge(step,
+                s,
+                "neckline",
+                s.is(Switch::neckline, "V")        ? ", mitred at the V's point"
+                : s.is(Switch::neckline, "square") ? ", mitred at the corners"
+                                                   : "");
   }
   const double least = least_asked(s.result, MeasureKey::neckline_edge);
   std::vector<SlipFigure> figures{{"neck edge", s[MeasureKey::neckline_edge]}};
@@ -266,19 +322,17 @@ SlipStep armholes(const Sheet& s) {
   StepWriter step("Armholes");
   const double taken = s[ValueKey::armhole_taken];
   if (!s.frame.lined) {
-    step.work("bind or face them flat: front {}, back {}",
-              {{title(kBodiceFront, "armhole"), s[MeasureKey::armhole_front]},
-               {title(kBodiceBack, "armhole"), s[MeasureKey::armhole_back]}});
+    finish_edge(step, s, "armhole", ", the sides still open");
   } else {
     const Turning turning = s.turning();
-    const char* how = turning == Turning::straps_closed_last ? ", as far as the strap seams"
+    const char* how = turning == Turning::straps_closed_last ? ", to the strap seams"
                       : turning == Turning::whole_back
                           ? "; neck turned, one at a time: roll the bodice up from the other side, "
                             "fold cloth and lining round the roll"
                           : "; both flat";
     faced_edge(step, s, "armhole", "cloth to lining, eased: ", how);
   }
-  if (taken > kTold)
+  if (taken > std::max(kTold, 0.5 * reading_step(s.unit, kLength)))
     step.work("ease {} of the front cloth in between its marks", {{"armhole, eased", taken}});
   return std::move(step).step();
 }
@@ -294,8 +348,8 @@ SlipStep turn(const Sheet& s) {
   const std::string room =
       halves ? "strap {} wide, half a back needs {}: " : "strap {} wide, the back needs {}: ";
   if (turning == Turning::straps_closed_last) {
-    step.work(room + "it can't pass, so turn the bodice by its open straps", figures);
-    sew_straps(step, s, "now close the straps in the cloth, about 20 min more: ");
+    step.work(room + "too narrow, turn it by its open straps", figures);
+    sew_straps(step, s, "close the cloth's straps, about 20 min more: ");
     step.work("turn in the lining's strap edges and slip them together by hand");
   } else if (turning == Turning::half_backs) {
     step.work(room + "pull each half back through its strap, the centre back open", figures);
@@ -336,6 +390,11 @@ SlipStep sides(const Sheet& s) {
   sew("bodice front {} to back {}", kBodiceFront, kBodiceBack);
   if (s.frame.lined) sew(", and on into the lining, {} to {}", kLiningFront, kLiningBack);
   if (s.frame.skirt) sew("; skirt front {} to back {}", kSkirtFront, kSkirtBack);
+  if (!s.frame.lined) {
+    text += "; neaten all allowances";
+  } else if (s.frame.skirt) {
+    text += ", neatened";
+  }
   step.work(text, figures);
   if (s.side_opening()) {
     std::vector<SlipFigure> open{{"opening, below the armhole", drafting::kOpeningBelowArmhole}};
@@ -348,7 +407,7 @@ SlipStep sides(const Sheet& s) {
   std::vector<SlipFigure> measured{{"armhole, all round", s[MeasureKey::armhole_girth]},
                                    {"round the underarm", s[MeasureKey::bodice_underarm]}};
   if (least > 0) measured.push_back({"round the underarm, at least", least});
-  step.check(std::string("each armhole {} all round; underarm {} all round") +
+  step.check(std::string("round each armhole {}, round the underarm {}") +
                  (least > 0 ? ", at least {}" : ""),
              measured);
   return std::move(step).step();

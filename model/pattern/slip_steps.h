@@ -21,7 +21,7 @@ enum class Turning {
 /// Two edges that are sewn together, as they are read off.
 struct Mates {
   double first = 0, second = 0;
-  double eased = 0;  ///< first less second
+  double eased = 0;  ///< first less second, as meant
 };
 
 struct Sheet {

@@ -25,6 +25,8 @@ using M = MeasureKey;
 /// an ease thread draws it in, beyond that it has to be bound or faced (geometry; limits common
 /// practice).
 constexpr double kPressesFlat = 0.02, kEasesIn = 0.05;
+/// Less of it needs no word.
+constexpr double kUnfelt = 0.005;
 /// A gap in the belt's seam to turn it through, cm (common practice).
 constexpr double kGapLeast = 6, kGapMost = 8;
 /// A turned casing edge folds in this much, cm (common practice).
@@ -38,9 +40,9 @@ constexpr double kLongHem = 15;
 
 std::string title(const char* piece, const char* seam) { return std::string(piece) + ": " + seam; }
 
-/// '1.6 %: presses flat'.
+/// 'loses 1.6 %: presses flat'.
 std::string worked(double fullness) {
-  const std::string share = fmt::format("{:.1f} %", 100 * fullness);
+  const std::string share = fmt::format("loses {:.1f} %", 100 * fullness);
   if (fullness <= kPressesFlat) return share + ": presses flat";
   if (fullness <= kEasesIn) return share + ": draw it in with an ease thread";
   return share + ": too much to turn, bind or face it";
@@ -70,9 +72,10 @@ SlipStep hem(const Sheet& s) {
   const Piece& front = *s.piece(kSkirtFront);
   const Piece& back = *s.piece(kSkirtBack);
   const bool wrapped = s.frame.wrapped;
-  step.work((wrapped ? "turn {}, with {} folded in; back {}, each front {}; its curve loses "
-                     : "turn {}, with {} folded in; back {}, front {}; its curve loses ") +
-                worked(s[M::hem_fullness]),
+  step.work((wrapped ? "turn {}, {} folded in; back {}, each front {}; "
+                     : "turn {}, {} folded in; back {}, front {}; ") +
+                (s[M::hem_fullness] <= kUnfelt ? "presses flat"
+                                               : "its curve " + worked(s[M::hem_fullness])),
             {{"hem, turned", turn},
              {"hem, folded in", folded_in(turn)},
              {"hem, back", whole_edge(back, "hem")},
@@ -83,7 +86,7 @@ SlipStep hem(const Sheet& s) {
   std::vector<SlipFigure> figures{
       {title(kSkirtFront, "free edge"), front.seam_length("free edge")}};
   if (start < s[K::skirt_length] - 1e-6 && s[K::slit_run_in] > kSaid) {
-    text += "straight to {} below the waist, then curved (radius {}), which loses " +
+    text += "straight to {} below the waist, then curved (radius {}), which " +
             worked(s[M::hem_edge_fullness]);
     figures.push_back({"slit start, below the waist", start});
     figures.push_back({"free edge, radius", s[M::slit_edge_radius]});
@@ -98,11 +101,11 @@ SlipStep overlap(const Sheet& s) {
   StepWriter step("Overlap");
   if (!s.frame.wrapped) return std::move(step).step();
   std::string text =
-      "baste the hemmed fronts {} over each other, centre on centre, nap or print deciding which "
-      "lies on top";
+      "baste the hemmed fronts {} over each other, centre on centre (nap or print decides which "
+      "lies on top)";
   std::vector<SlipFigure> figures{{"overlap", s[K::skirt_overlap]}};
   if (s.frame.slit_sewn) {
-    text += "; sew the overlap down to {} below the waist, bar tack at its end";
+    text += "; sew them down to {} below the waist, bar tack there";
     figures.push_back({"slit, sewn down to", s[K::slit_start]});
   } else if (s[K::slit_catch] > 0.5) {
     text += "; bar tack {} below the waist";
@@ -110,7 +113,7 @@ SlipStep overlap(const Sheet& s) {
   }
   step.work(text, figures);
   step.check(
-      "{} across both finished fronts at the hip; the edges part {} below the waist",
+      "fronts {} across at the hip; edges part {} below the waist",
       {{"across the fronts", s[M::skirt_front_across]}, {"slit, opens at", s[M::slit_opening]}});
   return std::move(step).step();
 }
@@ -131,6 +134,16 @@ SlipStep waist(const Sheet& s) {
                {title(kSkirtFront, "waist"), front.second},
                {title(kBodiceBack, "waist"), back.first},
                {title(kSkirtBack, "waist"), back.second}});
+  }
+  if (!s.frame.skirt && !s.frame.elastic_waist) {
+    const double turned = s.piece(kBodiceBack)->edge("waist")->allowance;
+    if (s.frame.lined) {
+      step.work("turn the cloth's allowance ({}) in, slip the lining to it by hand",
+                {{"waist edge, turned", turned}});
+    } else {
+      step.work("turn the edge up: {} in all, {} of it folded in",
+                {{"waist edge, turned", turned}, {"waist edge, folded in", turned / 3}});
+    }
   }
   const double least = least_asked(s.result, M::bodice_waist);
   std::vector<SlipFigure> figures{{"waist seam", s[M::bodice_waist]}};
@@ -180,11 +193,11 @@ SlipStep elastic(const Sheet& s) {
   std::vector<SlipFigure> figures{{"elastic, front", s[M::elastic_front]},
                                   {"elastic, back", s[M::elastic_back]},
                                   {"elastic, each end", end}};
-  std::string text = "mark {} for the front and {} for the back, {} at each end; thread it; ";
+  std::string text = "mark {} for front, {} for back, {} at each end; thread it; ";
   if (s.side_opening()) {
-    text += "catch its ends in the side opening, on the body";
+    text += "catch its ends in the opening, on the body";
   } else {
-    text += "pin it, try it on, lap {} at the left side, stitch a box, close the opening";
+    text += "pin, try on, lap {} at the left side, stitch a box, close the opening";
     figures.push_back({"elastic, lapped", 2 * end});
   }
   step.work(text + "; tack it at the side seams", figures);
@@ -214,9 +227,8 @@ SlipStep opening(const Sheet& s) {
   double length = *begins + (below_dart ? below_dart->length() : 0);
   if (const auto ends = s.notch(kSkirtFront, "left side opening ends"))
     length += s.piece(kSkirtFront)->seam_length("side seam") - *ends;
-  step.work(s.frame.lined
-                ? "set the fastening into the left side, {} long, and slip the lining to it by hand"
-                : "set the fastening into the left side, {} long",
+  step.work(s.frame.lined ? "fastening in the left side, {} long; slip the lining to it by hand"
+                          : "fastening in the left side, {} long",
             {{"opening, length", length}});
   return std::move(step).step();
 }

@@ -5,19 +5,15 @@
 
 #include "model/fit.h"
 #include "tests/bench/clock.h"
+#include "tests/bench/process.h"
 #include "tests/model/demo.h"
 #include "tests/model/survey.h"
 
 #include <algorithm>
-#include <chrono>
 #include <cstdio>
 #include <functional>
 #include <string>
 #include <vector>
-
-#include <sys/resource.h>
-#include <sys/wait.h>
-#include <unistd.h>
 
 namespace easewright {
 namespace {
@@ -110,45 +106,6 @@ void bench_parts(const Body& body, double solve_ms) {
     std::printf("%-22s %8.2f %8.0f\n", part.what, part.us, 1e3 * solve_ms / part.us);
 }
 
-/// The whole process: start, files, solve, explanation, report.
-void bench_process(const char* what, const std::vector<std::string>& arguments) {
-  std::vector<double> wall, cpu;
-  double peak_mb = 0;
-  for (int i = 0; i < 20; ++i) {
-    std::vector<char*> argv;
-    for (const std::string& a : arguments) argv.push_back(const_cast<char*>(a.c_str()));
-    argv.push_back(nullptr);
-    std::fflush(nullptr);  // or the child would print it all again
-    const auto from = std::chrono::steady_clock::now();
-    const pid_t child = fork();
-    if (child == 0) {
-      if (std::freopen("/dev/null", "w", stdout) == nullptr) _exit(127);
-      execv(EASEWRIGHT_PROGRAM, argv.data());
-      _exit(127);
-    }
-    int status = 0;
-    rusage usage{};
-    if (child < 0 || wait4(child, &status, 0, &usage) != child || !WIFEXITED(status) ||
-        WEXITSTATUS(status) > 1) {
-      std::printf("%s: the program failed\n", what);
-      return;
-    }
-    wall.push_back(
-        std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - from).count());
-    const auto ms = [](const timeval& t) {
-      return 1e3 * static_cast<double>(t.tv_sec) + 1e-3 * static_cast<double>(t.tv_usec);
-    };
-    cpu.push_back(ms(usage.ru_utime) + ms(usage.ru_stime));
-    peak_mb = std::max(peak_mb, static_cast<double>(usage.ru_maxrss) / 1024);
-  }
-  std::printf("%-32s %8.1f %8.1f %8.1f %9.1f\n",
-              what,
-              quantile(cpu, 0.5),
-              quantile(wall, 0.5),
-              quantile(wall, 0.95),
-              peak_mb);
-}
-
 }  // namespace
 }  // namespace easewright
 
@@ -182,11 +139,10 @@ int main() {
   bench_solve("strap width 9 cm", {"strap width 9 cm"}, bodies, usual);
   bench_parts(bodies.front(), usual);
 
-  std::printf(
-      "\n%-32s %8s %8s %8s %9s\n", "as a process, 20 runs, ms", "CPU", "wall", "p95", "peak MB");
+  bench::print_process_head();
   const std::string jobs = EASEWRIGHT_SOURCE_DIR "/data/choir/jobs/";
-  bench_process("--version, the floor", {"easewright", "--version"});
-  bench_process("fit alto-2, all holds", {"easewright", "fit", jobs + "alto-2.yaml"});
-  bench_process("fit alto-1, misses explained", {"easewright", "fit", jobs + "alto-1.yaml"});
+  bench::print_process("--version, the floor", {"--version"});
+  bench::print_process("fit alto-2, all holds", {"fit", jobs + "alto-2.yaml"});
+  bench::print_process("fit alto-1, misses explained", {"fit", jobs + "alto-1.yaml"});
   return 0;
 }

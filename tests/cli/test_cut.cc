@@ -8,6 +8,9 @@
 #include <cmath>
 #include <filesystem>
 #include <regex>
+#include <sstream>
+
+#include <nlohmann/json.hpp>
 
 using namespace easewright;
 using namespace easewright::tests;
@@ -68,7 +71,7 @@ TEST_CASE("cut writes pattern and cutting plan, and says what is cut, sewn and b
   CHECK_THAT(said, Catch::Contains("4 skirt front: 2, left and right, cloth"));
   CHECK_THAT(said, Catch::Contains("side seam: bodice front to bodice back, "));
   CHECK_THAT(said, Catch::Contains("Cloth choir bolt, 145 cm wide, folded right sides together"));
-  CHECK_THAT(said, Catch::Contains("by area and width alone it takes "));
+  CHECK_THAT(said, Catch::Contains("by area, width and the longest piece it takes "));
 }
 
 TEST_CASE("seams are said as long as the model has them, the longer one's ease told") {
@@ -99,7 +102,7 @@ TEST_CASE("what is to be bought is enough, in metres and in eighths of a yard al
   for (const char* job : {"alto-2", "bass-1", "soprano-1"}) {
     const std::string said = unwrapped(cut(choir_job(job), scratch.path(job)).out);
     const std::regex bought(
-        R"(buy ([0-9.]+) m \((([0-9]+) )?(([0-9])/([0-9]) )?yd\); pieces fill ([0-9]+) % of ([0-9.]+) m; by area and width alone it takes ([0-9.]+) m)");
+        R"(buy ([0-9.]+) m \((([0-9]+) )?(([0-9])/([0-9]) )?yd\); pieces fill ([0-9]+) % of ([0-9.]+) m; by area, width and the longest piece it takes ([0-9.]+) m)");
     int plans = 0;
     for (auto it = std::sregex_iterator(said.begin(), said.end(), bought);
          it != std::sregex_iterator();
@@ -267,6 +270,87 @@ TEST_CASE("another width and another way to lay the cloth change the plan and no
         bytes_of(scratch.path("b/cutting-plan.svg")));
 }
 
+TEST_CASE("cut for programs: pieces, sheets, and cloth that holds what lies on it") {
+  const Scratch scratch;
+  const Ran ran = run_program({"cut",
+                               choir_job("tenor-1"),
+                               choir_job("alto-2"),
+                               "--out",
+                               scratch.path("o"),
+                               "--json",
+                               "-"});
+  INFO(ran.err);
+  const auto document = nlohmann::json::parse(ran.out);
+  CHECK(document.at("command") == "cut");
+  const auto& alto = document.at("garments").at(1);
+  CHECK(alto.at("job").at("fits") == true);
+  const CutJob job = cut_job("alto-2");
+  REQUIRE(alto.at("pieces").size() == job.pieces.size());
+  for (size_t i = 0; i < job.pieces.size(); ++i) {
+    const auto& piece = alto.at("pieces").at(i);
+    CHECK(piece.at("name") == job.pieces[i].name);
+    for (const auto& edge : piece.at("edges")) {
+      const PieceEdge* drawn = job.pieces[i].edge(edge.at("name"));
+      REQUIRE(drawn != nullptr);
+      CHECK_THAT(edge.at("length").get<double>(), WithinAbs(drawn->length(), 1e-6));
+    }
+  }
+  // Joined seam lines are equal within 0.1 (trade notes, section 14), and the sum is one.
+  for (const auto& seam : alto.at("seams")) {
+    const double first = seam.at("first length"), second = seam.at("second length");
+    const double eased = seam.at("eased"), off = seam.at("off");
+    CHECK_THAT(first - second - eased - off, WithinAbs(0, 5e-6));
+    CHECK(std::abs(off) <= 0.1);
+  }
+  // As many sheets as the file has pages.
+  CHECK(media_boxes(bytes_of(scratch.path("o/alto-2/pattern.pdf"))).size() == alto.at("sheets"));
+  CHECK(alto.at("paper") == "A4");
+
+  const auto& plans = document.at("plans");
+  REQUIRE(plans.size() == 2);
+  for (const auto& plan : plans) {
+    const double width = plan.at("width"), length = plan.at("length"), bound = plan.at("bound");
+    double cut = 0, wanted = 0, end = 0;
+    for (const auto& placed : plan.at("placed")) {
+      const auto& pieces =
+          document.at("garments").at(placed.at("garment").get<size_t>()).at("pieces");
+      const auto& piece = pieces.at(placed.at("piece").get<size_t>() - 1);
+      CHECK(placed.at("across").at(0) >= 0);
+      CHECK(placed.at("across").at(1) <= width + 1e-6);
+      end = std::max(end, placed.at("along").at(1).get<double>());
+      // Opened out on a single layer, a half is laid whole.
+      const double halves = piece.at("on the fold") ? 2 : 1;
+      cut += halves * piece.at("area").get<double>();
+      CHECK_THAT(placed.at("across").at(1).get<double>() - placed.at("across").at(0).get<double>(),
+                 WithinAbs(halves * piece.at("width").get<double>(), 0.01));
+    }
+    for (const auto& garment : document.at("garments")) {
+      for (const auto& piece : garment.at("pieces")) {
+        if (piece.at("of") != plan.at("of")) continue;
+        wanted += piece.at("count").get<double>() * (piece.at("on the fold") ? 2 : 1) *
+                  piece.at("area").get<double>();
+      }
+    }
+    // Every piece is laid as often as it is cut. The least length is area over width, the share
+    // that is filled area over cloth (geometry); nothing lies beyond the end.
+    CHECK_THAT(cut, WithinAbs(wanted, 1e-3));
+    CHECK_THAT(bound, WithinAbs(cut / width, 0.01));
+    CHECK_THAT(plan.at("filled").get<double>(), WithinAbs(cut / (width * length), 1e-3));
+    CHECK(end <= length + 1e-6);
+    // The choir's bolt does not shrink. A yard is 0.9144 m, exactly.
+    CHECK(plan.at("buy").at("m").get<double>() >= length / 100 - 1e-9);
+    CHECK(plan.at("buy").at("yd").get<double>() * 0.9144 >= length / 100 - 1e-9);
+  }
+
+  // Into a file beside the pattern, and never over it.
+  const std::string into = scratch.path("p/cut.json");
+  CHECK(cut(choir_job("bass-1"), scratch.path("p"), {"--no-plan", "--json", into}).exit_code == 0);
+  CHECK(nlohmann::json::parse(bytes_of(into)).at("plans").empty());
+  check_refused(cut(choir_job("bass-1"), scratch.path("q"), {"--json", scratch.path("q/slip.txt")}),
+                "would be written over");
+  CHECK_FALSE(fs::exists(scratch.path("q")));
+}
+
 TEST_CASE("of several jobs each has a folder, and one plan is of all") {
   const Scratch scratch;
   const Ran ran = run_program({"cut",
@@ -301,6 +385,44 @@ TEST_CASE("of several jobs each has a folder, and one plan is of all") {
   CHECK(twice.exit_code == 0);
   CHECK(fs::exists(scratch.path("p/bass-1/pattern.pdf")));
   CHECK(fs::exists(scratch.path("p/bass-1-2/pattern.pdf")));
+}
+
+TEST_CASE("names on the plan of a group are read word by word") {
+  // A belt's strip is drawn 5 mm wide: its name runs along it, and no word is broken into letters.
+  const Scratch scratch;
+  const Ran ran = run_program({"cut",
+                               choir_job("soprano-1"),
+                               choir_job("soprano-2"),
+                               choir_job("mezzo-1"),
+                               choir_job("alto-1"),
+                               "--out",
+                               scratch.path("o")});
+  REQUIRE(ran.exit_code <= 1);
+  const std::string plan = bytes_of(scratch.path("o/cutting-plan.svg"));
+  const std::string known =
+      " soprano mezzo alto bodice skirt lining front front, back belt, flipped of 1 2 3 4 5 6 7 1: "
+      "2: 1, ";
+  const std::regex text(">([^<>]+)</text>");
+  size_t names = 0;
+  for (auto it = std::sregex_iterator(plan.begin(), plan.end(), text); it != std::sregex_iterator();
+       ++it) {
+    const std::string line = (*it)[1];
+    // Names alone: rulers and what stands over the plan have other words.
+    if (line.find("bodice") == std::string::npos && line.find("skirt") == std::string::npos &&
+        line.find("belt") == std::string::npos)
+      continue;
+    std::istringstream words(line);
+    for (std::string word; words >> word;) {
+      INFO(line);
+      CHECK_THAT(known, Catch::Contains(" " + word + " "));
+    }
+    ++names;
+  }
+  // Of each dress bodice, skirt and belt: five pieces at least of which are named on one line.
+  CHECK(names >= 20);
+  // Broken, a word stands in letters: none of two or three is a part of a name.
+  const std::regex broken(">(so|pr|an|be|lt|lt,|bo|di|ce|sk|ir)</text>");
+  CHECK_FALSE(std::regex_search(plan, broken));
 }
 
 TEST_CASE("nap and print are laid in a single layer, and said") {

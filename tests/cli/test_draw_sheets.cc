@@ -338,6 +338,33 @@ TEST_CASE("the first sheet shows what is cut and what is measured off") {
   }
 }
 
+TEST_CASE("elastic and tape say what their marks meet, and nothing runs over their edges") {
+  // A tape is 0.6 wide: letters across it, or names of edges that nobody sews by, were drawn over
+  // its lines, and its one mark had no name.
+  const CutJob cut = cut_job("alto-2");
+  size_t seen = 0;
+  for (const Piece& piece : cut.pieces) {
+    if (piece.cut_of != CutOf::elastic && piece.cut_of != CutOf::tape) continue;
+    INFO(piece.name);
+    const Box box = box_of(piece.cut);
+    std::vector<std::string> inside;
+    const Canvas canvas = draw_piece(piece);
+    for (const Mark& mark : canvas.marks()) {
+      const auto* words = std::get_if<Words>(&mark.what);
+      if (words == nullptr) continue;
+      const Box letters = box_of(corners_of(*words));
+      if (letters.least.y >= box.most.y) continue;  // the label above
+      inside.push_back(words->text);
+      CHECK(letters.least.y >= box.least.y);
+      CHECK(letters.most.y <= box.most.y);
+    }
+    for (const Notch& notch : piece.notches)
+      CHECK(std::count(inside.begin(), inside.end(), notch.mate) == 1);
+    ++seen;
+  }
+  CHECK(seen == 2);
+}
+
 TEST_CASE("every piece that is printed carries its number and name") {
   if (!can_render()) return;
   const CutJob cut = cut_job("alto-2");

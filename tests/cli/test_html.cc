@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <set>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -180,6 +181,70 @@ TEST_CASE("misses come with their remedies, as they are typed") {
   CHECK_THAT(typed, Catch::StartsWith("--wish 'slit opening above knee "));
   const std::string wish = typed.substr(8, typed.size() - 9);
   CHECK(run_program({"fit", "data/choir/jobs/soprano-2.yaml", "--wish", wish}).exit_code == 0);
+}
+
+TEST_CASE("a draft of one's own makes a page too, and says what can't be sewn of it") {
+  const Scratch scratch;
+  const std::string source = EASEWRIGHT_SOURCE_DIR "/data/choir/";
+  scratch.write("body.yaml", bytes_of(source + "bodies/alto-2.yaml"));
+  const std::string job = "job: own\nbody: body.yaml\ncloth: choir bolt\nstyle: concert dress\n";
+  const auto checked = [&](const std::string& draft) {
+    const std::string file = scratch.write("job.yaml", job + "draft: {" + draft + "}\n");
+    const Ran ran = run_program({"check", file, "--html", scratch.path("out.html")});
+    INFO(ran.err);
+    CHECK(ran.exit_code == 1);
+    Xml page = read_xml(bytes_of(scratch.path("out.html")));
+    CHECK(page.wrong == "");
+    CHECK(reaches_out(page) == "");
+    CHECK(with_class(page, "slip").size() == 1);
+    return page;
+  };
+  const Xml sides = checked("bodice front waist: 20 cm");
+  CHECK_THAT(sides.texts_of("li").front(), Contains("side seams are equal"));
+  CHECK_THAT(with_class(sides, "slip").front(), Contains("don't meet: true them first"));
+}
+
+TEST_CASE("an alteration makes a page: faults, steps, before and after") {
+  const Scratch scratch;
+  for (const char* name : {"alto-1-tried-on", "soprano-2-tried-on", "mezzo-1-tried-on"}) {
+    INFO(name);
+    const std::string file = scratch.path("out.html");
+    const Ran ran = run_program({"alter", choir_job(name), "--html", file});
+    INFO(ran.err);
+    REQUIRE(ran.exit_code <= 1);
+    CHECK(ran.exit_code == run_program({"alter", choir_job(name)}).exit_code);
+    const Xml page = read_xml(bytes_of(file));
+    CHECK(page.wrong == "");
+    CHECK(reaches_out(page) == "");
+    CHECK(ids_twice(page) == std::vector<std::string>{});
+    CHECK(count(page, "figure") == 1);
+    CHECK_THAT(ran.out, Contains(page.texts_of("strong").front() + ": "));
+    CHECK(with_class(page, "verdict missed").size() == (ran.exit_code == 1 ? 1 : 0));
+    // What the terminal says, line ends apart, the page says as well.
+    const auto words_of = [](const std::string& text) {
+      std::istringstream in(text);
+      std::string all;
+      for (std::string word; in >> word;) all += word + " ";
+      return all;
+    };
+    const std::string said = words_of(page.texts_of("body").front());
+    for (const std::string& line : lines_of(ran.out)) {
+      if (line.size() < 12 || line[0] != ' ') continue;
+      CHECK_THAT(said, Contains(words_of(line.substr(10))));
+    }
+    CHECK(with_class(page, "check").size() == with_class(page, "step").size());
+    CHECK_FALSE(with_class(page, "step").empty());
+  }
+}
+
+TEST_CASE("what the slip says is not said among the notes as well") {
+  // The demo's lined, wrapped dress: turning, lining and which front lies on top are the slip's.
+  const Xml page = page_of({"data/choir/jobs/alto-2.yaml", "--no-why"}, 0);
+  const std::string slip = with_class(page, "slip").front();
+  CHECK_THAT(slip, Contains("which lies on top") && Contains("on the fold: front, back"));
+  for (const std::string& note : page.texts_of("li")) {
+    CHECK_THAT(note, !Contains("lies on top") && !Contains("Lining:") && !Contains("Turning:"));
+  }
 }
 
 TEST_CASE("several jobs make one page, in their order") {

@@ -46,6 +46,43 @@ TEST_CASE("a slip is one page of 80 columns, for every demo job in either unit")
   }
 }
 
+TEST_CASE("a slip of all that a garment can have at once is one page too") {
+  // The longest that three hundred odd jobs had: side opening, dart, sewn slit, belt, tape, cloth
+  // with nap that shrinks and keeps its holes, in eighths.
+  const std::vector<std::string> all = {"--switch",
+                                        "put on side opening",
+                                        "--switch",
+                                        "slit sewn",
+                                        "--switch",
+                                        "side dart sewn",
+                                        "--wish",
+                                        "skirt length 110 cm"};
+  for (const auto& [job, cloth] : {std::pair{"alto-1", "viscose crepe"},
+                                   std::pair{"alto-1", "velvet"},
+                                   std::pair{"mezzo-1", "velvet"}}) {
+    for (const char* neckline : {"neckline V", "neckline square"}) {
+      for (const char* lining : {"lining lined", "lining unlined"}) {
+        std::vector<std::string> words = {"slip",
+                                          choir_job(job),
+                                          "--cloth",
+                                          cloth,
+                                          "--units",
+                                          "in",
+                                          "--switch",
+                                          neckline,
+                                          "--switch",
+                                          lining};
+        words.insert(words.end(), all.begin(), all.end());
+        const Ran ran = run_program(words);
+        INFO(ran.out << ran.err);
+        CHECK(ran.exit_code <= 1);
+        CHECK(lines_of(ran.out).size() > 50);
+        CHECK(lines_of(ran.out).size() <= kSlipLines);
+      }
+    }
+  }
+}
+
 TEST_CASE("lengths go into a line in their order") {
   const SlipLine line{SlipLine::Kind::work, "{} by {}, {}", {{"a", 2.54}, {"b", 10}, {"c", 0.04}}};
   CHECK(write_line(line, LengthUnit::cm) == "2.5 by 10, 0");

@@ -289,7 +289,7 @@ TEST_CASE(
   CHECK_THAT(all_text(wide), Contains("one at a time") && !Contains("20 min"));
   // Too narrow: the straps are closed last, some 20 minutes more.
   const Slip narrow = turned(3, 23.5, "centre back fold");
-  CHECK_THAT(all_text(narrow), Contains("it can't pass") && Contains("20 min"));
+  CHECK_THAT(all_text(narrow), Contains("too narrow, turn it by its open straps") && Contains("20 min"));
   CHECK_THAT(all_text(narrow), Contains("leave them open until the bodice is turned"));
   // Half a back with an open centre back.
   const Slip half = turned(3.5, 24, "centre back seam");
@@ -298,7 +298,7 @@ TEST_CASE(
   const auto titles = titles_of(half);
   CHECK(std::find(titles.begin(), titles.end(), "Turn") <
         std::find(titles.begin(), titles.end(), "Centre"));
-  CHECK_THAT(all_text(turned(3.2, 24, "centre back seam")), Contains("it can't pass"));
+  CHECK_THAT(all_text(turned(3.2, 24, "centre back seam")), Contains("too narrow, turn it by its open straps"));
 }
 
 TEST_CASE("slip: a waist seam sewn at 1 in takes an elastic of 3/4 in and not one of 1 in") {
@@ -426,6 +426,61 @@ TEST_CASE("what a length has to be at least is what its must asks, of a knit uns
   Job job = demo_job("choir/jobs/mezzo-2.yaml");
   job.style.put_on = {2};
   CHECK(made(fit(job, shipped_catalogue())).slip.figure("waist seam, at least") == nullptr);
+}
+
+TEST_CASE("seams of a draft that don't meet are told apart, as long as they are") {
+  // Joined seam lines are equal within 0.1 (trade notes, section 14): a slip that prints mates
+  // alike that aren't is worse than none.
+  const Made m = drafted({{K::bodice_front_waist, 18}});
+  const double front = walked(m.pieces, "bodice front: side seam");
+  const double back = walked(m.pieces, "bodice back: side seam");
+  REQUIRE(std::abs(front - back) > 1);
+  CHECK_THAT(figure(m.slip, "bodice front: side seam"), WithinAbs(front, 0.1));
+  CHECK_THAT(figure(m.slip, "bodice back: side seam"), WithinAbs(back, 0.2));
+  CHECK_THAT(all_text(m.slip),
+             Contains("bodice back: side seam") && Contains("don't meet: true them first"));
+  const Made sound = made(fit(demo_job("choir/jobs/alto-2.yaml"), shipped_catalogue()));
+  CHECK_THAT(all_text(sound.slip), !Contains("don't meet"));
+}
+
+TEST_CASE("slip: edges that no lining finishes are faced with tape, and there is enough of it") {
+  // A bias facing of 3 cm: sewn in at the edge's allowance, turned in whole, 0.6 turned under; a
+  // ring is joined with 1 cm at either end, a tape over open side seams runs to their raw edges
+  // (common practice).
+  const Made m = drafted({}, {"lining unlined"});
+  const auto both = [&](const std::string& seam) {
+    return walked(m.pieces, "bodice front: " + seam) + walked(m.pieces, "bodice back: " + seam);
+  };
+  CHECK_THAT(figure(m.slip, "bias tape, neck"), WithinAbs(2 * both("neckline") + 2, 0.01));
+  CHECK_THAT(figure(m.slip, "bias tape, armhole"), WithinAbs(both("armhole") + 3, 0.01));
+  CHECK(figure(m.slip, "bias tape, width") - figure(m.slip, "allowance: neckline") >= 2);
+  CHECK_THAT(all_text(m.slip),
+             Contains("mitred at the V's point") && Contains("neaten all allowances") &&
+                 !Contains("bind or face"));
+  CHECK_THAT(all_text(drafted({}).slip),
+             !Contains("bias tape") && Contains(", neatened"));
+  // Of a knit the band is cut by its own recovery; the edges are told all the same.
+  Cloth knit = demo_job("choir/jobs/alto-2.yaml").cloth;
+  knit.stretch = 0.25;
+  const Made band = drafted({}, {"lining unlined"}, &knit);
+  CHECK(band.slip.figure("bias tape, neck") == nullptr);
+  CHECK_THAT(figure(band.slip, "bodice back: armhole"),
+             WithinAbs(walked(band.pieces, "bodice back: armhole"), 0.1));
+}
+
+TEST_CASE("slip: a top's lower edge is finished, with elastic or without") {
+  const auto top = [](const std::vector<std::string>& switches) {
+    return made(
+        fit(demo_job("choir/jobs/bass-1.yaml", {.switches = switches}), shipped_catalogue()));
+  };
+  CHECK_THAT(all_text(top({}).slip), Contains("turn the allowance"));
+  // The waist's allowance is all that there is to turn.
+  const Made bare = top({"waist seam", "put on side opening", "lining unlined"});
+  const double turned = figure(bare.slip, "waist edge, turned");
+  CHECK(turned == piece_named(bare.pieces, "bodice back")->edge("waist")->allowance);
+  CHECK(figure(bare.slip, "waist edge, folded in") < turned / 2);
+  CHECK_THAT(all_text(top({"waist seam", "put on side opening"}).slip),
+             Contains("turn the cloth's allowance"));
 }
 
 TEST_CASE("the cloth has its say") {

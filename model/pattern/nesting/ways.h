@@ -57,7 +57,7 @@ struct Prepared {
   std::vector<double> columns;  ///< places for a centre, any of which all centred can share, units
   double area = 0;              ///< of all that is cut, cm2
   double tallest = 0;           ///< cm, along the cloth
-  double bound = 0;             ///< least length that area and width allow, cm
+  double bound = 0;             ///< least length that area, width and the longest shape allow, cm
   std::int64_t across = 0;      ///< the cloth as it lies (half its width where folded), units
   std::string error;
 };
