@@ -68,9 +68,14 @@ Named named(std::string_view text) {
               std::string(trimmed(whole.substr(at + 1, whole.size() - at - 2)))};
     }
   }
+  // Without brackets only a word that is a unit is one: 'waist girth seated' is another measure.
   const size_t at = whole.rfind(' ');
-  if (at != std::string::npos && find_body_key(whole.substr(0, at)))
-    return {whole.substr(0, at), whole.substr(at + 1)};
+  if (at != std::string::npos) {
+    const auto key = find_body_key(whole.substr(0, at));
+    std::string why;
+    if (key && parse_quantity("1 " + whole.substr(at + 1), info(*key).dimension, why))
+      return {whole.substr(0, at), whole.substr(at + 1)};
+  }
   return {whole, ""};
 }
 
