@@ -28,6 +28,7 @@ Term term_of(const Wish& wish) {
   const auto expression = Expression::parse(wish.id, nullptr);
   assert(expression && "a wish's id is checked when it is read");
   if (expression) term.dimension = expression->dimension();
+  term.exact = wish.lo && wish.hi && wish.lo->text() == wish.hi->text();
   return term;
 }
 
@@ -51,6 +52,7 @@ MemberStep step_of(const CureStep& cure, const Terms& terms) {
   switch (cure.kind) {
     case CureStep::Kind::wish:
       step.which = static_cast<std::uint16_t>(terms.find_wish(cure.id));
+      if (terms.all[step.which].exact && !cure.between) step.side = solver::Side::lower;
       break;
     case CureStep::Kind::limit:
       for (int i = 0; i < kValueKeys; ++i) {
@@ -171,6 +173,7 @@ Member member_of(const FitResult& result, const Terms& terms) {
         {static_cast<std::uint16_t>(place_of(f, terms)), static_cast<float>(f.miss), {}});
   }
   member.misses.shrink_to_fit();
+  member.explained = member.misses.empty();
   return member;
 }
 

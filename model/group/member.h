@@ -26,6 +26,7 @@ struct Term {
   solver::Level strength = solver::Level::should;
   double tolerance = 1;  ///< inside units
   Dimension dimension;
+  bool exact = false;  ///< of a wish: for just so much
 };
 
 /// The catalogue's rules in its order, then the wishes that stand: the style's that the job does
@@ -42,7 +43,7 @@ Terms terms_of(const Job& job, const Catalogue& catalogue);
 /// One change to the job: CureStep without words.
 struct MemberStep {
   CureStep::Kind kind = CureStep::Kind::wish;
-  solver::Side side = solver::Side::lower;
+  solver::Side side = solver::Side::lower;  ///< that gives; lower where an exact wish moves whole
   bool between = false;     ///< of an exact wish: all from its old figure to `to` is accepted
   std::uint8_t option = 0;  ///< of an option
   std::uint16_t which = 0;  ///< a wish: its term; a limit: its ValueKey; an option: its Switch
@@ -82,7 +83,7 @@ struct Member {
   Build build = Build::woman;
   std::uint8_t put_on = 0;  ///< option of Switch::put_on that was taken
   bool proved = false;      ///< the answer is proved stationary (solver::Status::settled)
-  bool explained = false;   ///< cures were looked for
+  bool explained = false;   ///< cures were looked for, wherever something is missed
   std::array<float, kValueKeys> values{};
   std::array<float, kMeasureKeys> measures{};
   std::array<float, kBodyKeys> body{};  ///< completed, waist measures at the garment's level
