@@ -16,7 +16,7 @@ namespace easewright {
 namespace {
 
 const std::vector<std::string> kCommands = {
-    "fit", "check", "reach", "map", "cut", "slip", "figure", "alter", "group", "list"};
+    "fit", "check", "reach", "map", "cut", "slip", "figure", "alter", "group", "sizes", "list"};
 
 constexpr const char* kAbout =
     "Computes the numbers that a garment is cut by, from a body's measures, a cloth, a style and "
@@ -28,13 +28,15 @@ constexpr const char* kFooter =
     "list: answered\n"
     "  1  a must or a should is missed\n"
     "  2  bad input: a file or the command line is wrong, or a file can't be written; nothing is "
-    "written (group: a body can't be drafted for, all others are)\n"
+    "written (group, sizes: a body can't be drafted for, all others are)\n"
     "  3  an internal error\n";
 
 /// The finest map: 240 x 240 cells are 25 times the usual one.
 constexpr int kMostCells = 240;
 /// Nobody weighs more against each other.
 constexpr int kMostPlans = 9;
+/// More patterns than anybody keeps.
+constexpr int kMostSizes = 100;
 /// What a label has room for, in characters.
 constexpr size_t kMostDate = 40;
 
@@ -228,42 +230,50 @@ std::pair<std::uint32_t, std::uint32_t> rows_named(const std::string& text) {
   return {first, last};
 }
 
-CLI::App* add_group(CLI::App& app, Options& options, std::string& units) {
-  CLI::App* group = app.add_subcommand(
-      "group", "draft one job for many bodies, and say how its style does over all of them");
-  add_what_if(*group, options, units, Bodies::many);
-  group
-      ->add_option_function<std::string>(
+/// A job, many bodies, and which of them.
+void add_bodies(CLI::App& command, Options& options) {
+  command
+      .add_option_function<std::string>(
           "JOB",
           [&options](const std::string& file) { options.jobs = {file}; },
           "a job file (YAML); its body does not count")
       ->required()
       ->type_name("");
-  group
-      ->add_option("BODIES",
-                   options.bodies,
-                   "a table of bodies (CSV, a row a body), or a folder of body files")
+  command
+      .add_option("BODIES",
+                  options.bodies,
+                  "a table of bodies (CSV, a row a body), or a folder of body files")
       ->required()
       ->type_name("");
+  command
+      .add_option_function<std::string>(
+          "--rows",
+          [&options](const std::string& text) { options.body_rows = rows_named(text); },
+          "these bodies alone, from 1: '1-500'")
+      ->type_name("A-B");
+  command
+      .add_option("--same",
+                  options.same,
+                  "what all rows of the table share: 'waist level natural', 'lengths cm', 'build "
+                  "woman', 'shoulder slope read from bone'")
+      ->allow_extra_args(false)
+      ->type_name("WHAT");
+  command.add_option("--threads", options.threads, "how many at most (all that there are)")
+      ->check(CLI::Range(1, 1024))
+      ->type_name("COUNT");
+}
+
+CLI::App* add_group(CLI::App& app, Options& options, std::string& units) {
+  CLI::App* group = app.add_subcommand(
+      "group", "draft one job for many bodies, and say how its style does over all of them");
+  add_what_if(*group, options, units, Bodies::many);
+  add_bodies(*group, options);
   group
       ->add_option("--out",
                    options.out,
                    "the folder to write rows and summary into; the same command goes on where an "
                    "earlier one was stopped")
       ->type_name("DIR");
-  group
-      ->add_option_function<std::string>(
-          "--rows",
-          [&options](const std::string& text) { options.body_rows = rows_named(text); },
-          "these bodies alone, from 1: '1-500'")
-      ->type_name("A-B");
-  group
-      ->add_option("--same",
-                   options.same,
-                   "what all rows of the table share: 'waist level natural', 'lengths cm', 'build "
-                   "woman', 'shoulder slope read from bone'")
-      ->allow_extra_args(false)
-      ->type_name("WHAT");
   group
       ->add_option(
           "--json",
@@ -276,11 +286,37 @@ CLI::App* add_group(CLI::App& app, Options& options, std::string& units) {
       "--no-why",
       [&options] { options.why = Why::skipped; },
       "don't look for what would settle a miss: much faster");
-  group->add_option("--threads", options.threads, "how many at most (all that there are)")
-      ->check(CLI::Range(1, 1024))
-      ->type_name("COUNT");
   group->footer(kFooter);
   return group;
+}
+
+CLI::App* add_sizes(CLI::App& app, Options& options, std::string& units) {
+  CLI::App* sizes = app.add_subcommand(
+      "sizes", "whose drafts to cut so that most of many bodies are served with least alteration");
+  add_what_if(*sizes, options, units, Bodies::many);
+  add_bodies(*sizes, options);
+  sizes->add_option("--count", options.count, "how many drafts (4)")
+      ->check(CLI::Range(1, kMostSizes))
+      ->type_name("COUNT");
+  sizes
+      ->add_option("--worth",
+                   options.worth_minutes,
+                   "minutes of work that one tolerance of a missed should is worth (40)")
+      ->check(CLI::Range(1.0, 600.0))
+      ->type_name("MINUTES");
+  sizes
+      ->add_option("--own",
+                   options.own_minutes,
+                   "minutes that a garment of one's own takes, past which nobody alters (600)")
+      ->check(CLI::Range(10.0, 10000.0))
+      ->type_name("MINUTES");
+  sizes
+      ->add_option("--json",
+                   options.json,
+                   "write everything as JSON to this file ('-': to standard output, and no report)")
+      ->type_name("FILE");
+  sizes->footer(kFooter);
+  return sizes;
 }
 
 CLI::App* add_figure(CLI::App& app, Options& options, std::string& units) {
@@ -372,7 +408,7 @@ std::string find_mistyped(const CLI::App& app, const std::vector<std::string>& a
     if (std::find(kCommands.begin(), kCommands.end(), argument) == kCommands.end()) {
       return fmt::format(
           "there is no command '{}'{}; known are fit, check, reach, map, cut, "
-          "slip, figure, alter, group and list",
+          "slip, figure, alter, group, sizes and list",
           argument,
           suggestion(argument, kCommands));
     }
@@ -468,6 +504,7 @@ ParsedOptions parse_options(int argc, char** argv) {
   CLI::App* figure = add_figure(app, options, units);
   CLI::App* cut = add_cut(app, options, units);
   CLI::App* group = add_group(app, options, units);
+  CLI::App* sizes = add_sizes(app, options, units);
   CLI::App* list = app.add_subcommand("list", "list what rules, measures, values ... there are");
   list->add_option(
           "WHAT",
@@ -508,6 +545,7 @@ ParsedOptions parse_options(int argc, char** argv) {
                                                     {figure, Command::figure},
                                                     {cut, Command::cut},
                                                     {group, Command::group},
+                                                    {sizes, Command::sizes},
                                                     {list, Command::list}};
   for (const auto& [command, is] : commands) {
     if (command->parsed()) options.command = is;
