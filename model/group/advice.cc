@@ -15,8 +15,10 @@ using solver::Level;
 
 /// Changes that are tried on bodies that miss something; of those the most helpful on all.
 constexpr size_t kMostKinds = 12, kMostOnAll = 6, kHandedOut = 3;
-/// Who is asked of the bodies whose misses a change would settle: half of them, nine tenths.
-constexpr double kReach[] = {0.5, 0.9};
+/// Of the bodies whose misses a change would settle, so many are to be settled by its amount: half
+/// of them, nine tenths. Where a figure may go either way, so that nobody knows which end is the
+/// far one, a tenth as well.
+constexpr double kReach[] = {0.1, 0.5, 0.9};
 
 /// A change without its amounts.
 using Kind = std::vector<std::tuple<CureStep::Kind, solver::Side, bool, int, int>>;
@@ -161,16 +163,22 @@ class Advising {
     return kinds;
   }
 
-  /// One change for many: each step's amount is what so many of these bodies need. They all move
-  /// their limit the same way, outwards.
-  static MemberCure joined(const std::vector<MemberCure>& alike, double reach) {
+  /// An exact wish that stays exact may be moved up or down.
+  bool either_way(const MemberStep& s) const {
+    return s.kind == CureStep::Kind::wish && !s.between && terms_.all[s.which].exact;
+  }
+
+  /// One change for many: each step's amount is what so many of these bodies need. Limits move
+  /// outwards.
+  MemberCure joined(const std::vector<MemberCure>& alike, double reach) const {
     MemberCure cure = alike.front();
     for (size_t s = 0; s < cure.count; ++s) {
       if (cure.steps[s].kind == CureStep::Kind::option) continue;
       std::vector<float> to;
       for (const MemberCure& c : alike) to.push_back(c.steps[s].to);
       std::sort(to.begin(), to.end());
-      if (cure.steps[s].side == solver::Side::lower) std::reverse(to.begin(), to.end());
+      if (cure.steps[s].side == solver::Side::lower && !either_way(cure.steps[s]))
+        std::reverse(to.begin(), to.end());
       const auto at = static_cast<size_t>(std::ceil(reach * static_cast<double>(to.size()))) - 1;
       cure.steps[s].to = to[at];
     }
@@ -187,7 +195,12 @@ class Advising {
     order.resize(std::min(order.size(), kMostKinds));
     std::vector<StyleChange> all;
     for (const auto* alike : order) {
+      const auto& steps = alike->front().steps;
+      const bool any = std::any_of(steps.begin(),
+                                   steps.begin() + alike->front().count,
+                                   [this](const MemberStep& s) { return either_way(s); });
       for (const double reach : kReach) {
+        if (reach < 0.5 && !any) continue;
         const MemberCure change = joined(*alike, reach);
         const bool known = std::any_of(
             all.begin(), all.end(), [&](const StyleChange& c) { return c.change == change; });
