@@ -201,7 +201,8 @@ Drafted draft_member(const Job& job,
     add_cures(
         explain(own, catalogue, result, {.round_cm = options.round_cm}), result, terms, member);
   if (options.sureness)
-    member.sureness = sureness_of(uncertainty(own, catalogue, result), result, terms, member);
+    member.sureness =
+        sureness_of(uncertainty(own, catalogue, result, DoubtsOf::rules), result, terms, member);
   drafted.member = std::move(member);
   return drafted;
 }
