@@ -77,13 +77,15 @@ class Pages {
     page_.open(summary_.fit == summary_.members ? "div class=\"verdict\""
                                                 : "div class=\"verdict missed\"");
     const Interval others = share_interval(summary_.fit_fully, summary_.members);
-    page_.element("strong", fmt::format("Fits {} fully", share_words(summary_.fit_fully, summary_.members)));
-    page_.text(fmt::format("Musts and shoulds hold for {}, musts for {}. Of more bodies like them, {:.0f} to "
-                           "{:.0f} % would be fitted fully (95 % sure).",
-                           share_words(summary_.fit, summary_.members),
-                           share_words(summary_.can_be_made, summary_.members),
-                           100 * others.least,
-                           100 * others.most));
+    page_.element("strong",
+                  fmt::format("Fits {} fully", share_words(summary_.fit_fully, summary_.members)));
+    page_.text(fmt::format(
+        "Musts and shoulds hold for {}, musts for {}. Of more bodies like them, {:.0f} to "
+        "{:.0f} % would be fitted fully (95 % sure).",
+        share_words(summary_.fit, summary_.members),
+        share_words(summary_.can_be_made, summary_.members),
+        100 * others.least,
+        100 * others.most));
     page_.close();
   }
 
@@ -124,14 +126,17 @@ class Pages {
                       axis(across, summary_.body[static_cast<size_t>(across)]),
                       axis(up, summary_.body[static_cast<size_t>(up)]),
                       "Each body by its bust and hip girth, and whether the style fits it"));
-    page_.element("figcaption",
-                  fmt::format("A grey dot fits fully; a ring misses a wish; a cross misses a must or "
-                              "a should.{}",
-                              every > 1 ? fmt::format(" One body in {} is drawn.", every) : ""));
+    page_.element(
+        "figcaption",
+        fmt::format("A grey dot fits fully; a ring misses a wish; a cross misses a must or "
+                    "a should.{}",
+                    every > 1 ? fmt::format(" One body in {} is drawn.", every) : ""));
     page_.close().close();
   }
 
-  Notation notation(const Term& term) const { return notation_of(term.rule, term.dimension, unit_); }
+  Notation notation(const Term& term) const {
+    return notation_of(term.rule, term.dimension, unit_);
+  }
 
   void misses() {
     page_.open("section").element("h2", "What is missed");
@@ -140,7 +145,12 @@ class Pages {
       return;
     }
     page_.open("div class=\"wide\"").open("table").open("thead").open("tr");
-    for (const char* head : {"Rule or wish", "Strength", "Bodies", "By, in the middle", "At most", "How it is missed: under | over"})
+    for (const char* head : {"Rule or wish",
+                             "Strength",
+                             "Bodies",
+                             "By, in the middle",
+                             "At most",
+                             "How it is missed: under | over"})
       page_.element("th", head);
     page_.close().close().open("tbody");
     for (const TermMisses& t : summary_.misses) {
@@ -166,9 +176,8 @@ class Pages {
       page_.close().close();
     }
     page_.close().close().close();
-    const auto wishes = std::count_if(terms_.all.begin(), terms_.all.end(), [](const Term& t) {
-      return t.rule == nullptr;
-    });
+    const auto wishes = std::count_if(
+        terms_.all.begin(), terms_.all.end(), [](const Term& t) { return t.rule == nullptr; });
     const auto missed =
         std::count_if(summary_.misses.begin(), summary_.misses.end(), [this](const TermMisses& t) {
           return terms_.all[static_cast<size_t>(t.term)].rule == nullptr;
@@ -184,7 +193,8 @@ class Pages {
   static std::string markup_free(const std::string& words) { return words; }
 
   std::string effect(const Trial& t) const {
-    std::string text = fmt::format("{} of {} fit fully: {} more", t.fit_fully, group_.advice->sample, t.helped);
+    std::string text =
+        fmt::format("{} of {} fit fully: {} more", t.fit_fully, group_.advice->sample, t.helped);
     if (t.harmed > 0) text += fmt::format(", {} no more", t.harmed);
     return text;
   }
@@ -192,21 +202,23 @@ class Pages {
   void advice() {
     const Advice& a = *group_.advice;
     page_.open("section class=\"whole\"").element("h2", "What would help");
-    page_.element("p",
-                  a.sample == a.of
-                      ? fmt::format("All {} bodies were drafted again with each change.", a.of)
-                      : fmt::format("{} of the {} bodies, spread evenly over the rows, were drafted "
-                                    "again with each change.",
-                                    a.sample,
-                                    a.of));
+    page_.element(
+        "p",
+        a.sample == a.of
+            ? fmt::format("All {} bodies were drafted again with each change.", a.of)
+            : fmt::format("{} of the {} bodies, spread evenly over the rows, were drafted "
+                          "again with each change.",
+                          a.sample,
+                          a.of));
     page_.element("p", fmt::format("As it is {} of them fit fully.", a.before.fit_fully));
     if (a.changes.empty()) {
-      page_.element("p",
-                    a.before.fit_fully == a.sample
-                        ? "None is needed."
-                        : fmt::format("None of {} changes that were tried helps more bodies than it "
-                                      "spoils.",
-                                      a.changes_tried));
+      page_.element(
+          "p",
+          a.before.fit_fully == a.sample
+              ? "None is needed."
+              : fmt::format("None of {} changes that were tried helps more bodies than it "
+                            "spoils.",
+                            a.changes_tried));
     } else {
       page_.open("ol class=\"changes\"");
       for (const StyleChange& c : a.changes) {
@@ -215,12 +227,18 @@ class Pages {
       }
       page_.close();
       if (a.together)
-        page_.element("p", fmt::format("{} together: {}.", a.changes.size() == 2 ? "Both" : "All three", effect(a.all_changes)));
+        page_.element("p",
+                      fmt::format("{} together: {}.",
+                                  a.changes.size() == 2 ? "Both" : "All three",
+                                  effect(a.all_changes)));
     }
     if (!a.wishes.empty()) {
       page_.element("h3", "What each wish costs");
       page_.open("table").open("thead").open("tr");
-      for (const char* head : {"Without the wish", "Fit fully", "More than before", "Musts and shoulds missed, in tolerances"})
+      for (const char* head : {"Without the wish",
+                               "Fit fully",
+                               "More than before",
+                               "Musts and shoulds missed, in tolerances"})
         page_.element("th", head);
       page_.close().close().open("tbody");
       for (const WithoutWish& w : a.wishes) {
@@ -244,9 +262,10 @@ class Pages {
       const auto key = static_cast<Key>(i);
       const Spread& spread = spreads[static_cast<size_t>(i)];
       if (spread.count == 0) continue;
-      spread_row(std::string(spoken(info(key).id)), spread, info(key).dimension, [key](const Member& m) {
-        return static_cast<double>(m[key]);
-      });
+      spread_row(
+          std::string(spoken(info(key).id)), spread, info(key).dimension, [key](const Member& m) {
+            return static_cast<double>(m[key]);
+          });
     }
   }
 
@@ -272,7 +291,8 @@ class Pages {
   void spread_table(const char* title, const auto& rows) {
     page_.open("section").element("h2", title).open("div class=\"wide\"").open("table");
     page_.open("thead").open("tr");
-    for (const char* head : {"", "Least", "5 %", "Middle", "95 %", "Most", "", "From least to most"})
+    for (const char* head :
+         {"", "Least", "5 %", "Middle", "95 %", "Most", "", "From least to most"})
       page_.element("th", head);
     page_.close().close().open("tbody");
     rows();
@@ -281,10 +301,15 @@ class Pages {
 
   void spreads() {
     spread_table("The draft", [this] { spread_rows(ValueKey::count, summary_.values); });
-    spread_table("The garment's measures", [this] { spread_rows(MeasureKey::count, summary_.measures); });
+    spread_table("The garment's measures",
+                 [this] { spread_rows(MeasureKey::count, summary_.measures); });
     spread_table("The bodies", [this] {
-      for (const BodyKey key : {BodyKey::bust_girth, BodyKey::underbust_girth, BodyKey::waist_girth,
-                                BodyKey::hip_girth, BodyKey::shoulder_girth, BodyKey::stature}) {
+      for (const BodyKey key : {BodyKey::bust_girth,
+                                BodyKey::underbust_girth,
+                                BodyKey::waist_girth,
+                                BodyKey::hip_girth,
+                                BodyKey::shoulder_girth,
+                                BodyKey::stature}) {
         spread_row(std::string(spoken(info(key).id)),
                    summary_.body[static_cast<size_t>(key)],
                    info(key).dimension,
@@ -297,7 +322,8 @@ class Pages {
     if (run_.refused.empty()) return;
     page_.open("section").element("h2", "Left out").open("ul");
     for (const RefusedBody& r : run_.refused)
-      page_.element("li", fmt::format("row {}, {}: {}", r.row, r.label.empty() ? "no name" : r.label, r.why));
+      page_.element(
+          "li", fmt::format("row {}, {}: {}", r.row, r.label.empty() ? "no name" : r.label, r.why));
     page_.close().close();
   }
 

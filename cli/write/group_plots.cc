@@ -15,8 +15,10 @@ constexpr int kBins = 25;
 constexpr const char* kInk = "#21262b";
 
 Markup& open_svg(Markup& svg, double width, double height, std::string_view title) {
-  svg.open(fmt::format(
-      "svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {} {}\" role=\"img\"", width, height));
+  svg.open(
+      fmt::format("svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {} {}\" role=\"img\"",
+                  width,
+                  height));
   svg.element("title", title);
   return svg;
 }
@@ -40,13 +42,14 @@ void bars(Markup& svg, const std::vector<size_t>& counts) {
     // A single body among thousands is still to be seen.
     const double height =
         std::max(1.0, 28.0 * static_cast<double>(counts[i]) / static_cast<double>(most));
-    svg.raw(fmt::format("<rect x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\" "
-                        "fill=\"#6b7780\" stroke=\"{}\" stroke-width=\".5\"/>",
-                        static_cast<double>(i) * width,
-                        kBase - height,
-                        width - 1,
-                        height,
-                        kInk));
+    svg.raw(
+        fmt::format("<rect x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\" "
+                    "fill=\"#6b7780\" stroke=\"{}\" stroke-width=\".5\"/>",
+                    static_cast<double>(i) * width,
+                    kBase - height,
+                    width - 1,
+                    height,
+                    kInk));
   }
 }
 
@@ -59,11 +62,8 @@ void base_line(Markup& svg) {
 
 std::string label(double x, double y, std::string_view anchor, std::string_view words) {
   Markup text;
-  text.open(fmt::format("text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"{}\" fill=\"{}\"",
-                        x,
-                        y,
-                        anchor,
-                        kInk));
+  text.open(fmt::format(
+      "text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"{}\" fill=\"{}\"", x, y, anchor, kInk));
   text.text(words).close();
   return text.all();
 }
@@ -96,11 +96,12 @@ std::string miss_histogram(const std::vector<double>& amounts,
   open_svg(svg, kRowWidth, kRowHeight, title);
   if (!amounts.empty()) bars(svg, counts(amounts, -size, size, kBins - 1));
   base_line(svg);
-  svg.raw(fmt::format("<path d=\"M{0} 0V{1}\" stroke=\"{2}\" stroke-width=\".8\" "
-                      "stroke-dasharray=\"3 2\" fill=\"none\"/>",
-                      kRowWidth / 2,
-                      kRowHeight,
-                      kInk));
+  svg.raw(
+      fmt::format("<path d=\"M{0} 0V{1}\" stroke=\"{2}\" stroke-width=\".8\" "
+                  "stroke-dasharray=\"3 2\" fill=\"none\"/>",
+                  kRowWidth / 2,
+                  kRowHeight,
+                  kInk));
   svg.close();
   return svg.all();
 }
@@ -134,7 +135,8 @@ std::string scatter(const std::vector<Point>& points,
     svg.raw(label(kLeft - 6, y_of(at) + 4, "end", words));
   }
   svg.raw(label((kLeft + kWidth - kRight) / 2, kHeight - 10, "middle", across.title));
-  svg.raw(fmt::format("<g transform=\"translate(14 {:.1f}) rotate(-90)\">", (kHeight - kBelow) / 2));
+  svg.raw(
+      fmt::format("<g transform=\"translate(14 {:.1f}) rotate(-90)\">", (kHeight - kBelow) / 2));
   svg.raw(label(0, 0, "middle", up.title));
   svg.raw("</g>");
   svg.close();
@@ -144,20 +146,22 @@ std::string scatter(const std::vector<Point>& points,
       if (p.mark != mark) continue;
       const double x = x_of(p.x), y = y_of(p.y);
       if (mark == Mark::misses_more) {
-        svg.raw(fmt::format("<path d=\"M{:.1f} {:.1f}l7 7m0-7l-7 7\" stroke=\"{}\" "
-                            "stroke-width=\"1.6\" fill=\"none\"/>",
-                            x - 3.5,
-                            y - 3.5,
-                            kInk));
+        svg.raw(
+            fmt::format("<path d=\"M{:.1f} {:.1f}l7 7m0-7l-7 7\" stroke=\"{}\" "
+                        "stroke-width=\"1.6\" fill=\"none\"/>",
+                        x - 3.5,
+                        y - 3.5,
+                        kInk));
       } else {
-        svg.raw(fmt::format("<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"{}\" fill=\"{}\" "
-                            "stroke=\"{}\" stroke-width=\"{}\"/>",
-                            x,
-                            y,
-                            mark == Mark::fits ? "1.8" : "3",
-                            mark == Mark::fits ? "#8a949c" : "#fff",
-                            mark == Mark::fits ? "none" : kInk,
-                            mark == Mark::fits ? "0" : "1.1"));
+        svg.raw(
+            fmt::format("<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"{}\" fill=\"{}\" "
+                        "stroke=\"{}\" stroke-width=\"{}\"/>",
+                        x,
+                        y,
+                        mark == Mark::fits ? "1.8" : "3",
+                        mark == Mark::fits ? "#8a949c" : "#fff",
+                        mark == Mark::fits ? "none" : kInk,
+                        mark == Mark::fits ? "0" : "1.1"));
       }
     }
   }

@@ -26,8 +26,7 @@ std::string step_words(const MemberStep& step, const Terms& terms, LengthUnit un
     }
     case CureStep::Kind::wish: {
       const Term& term = terms.all[step.which];
-      const std::string to =
-          write_quantity(static_cast<double>(step.to), term.dimension, {unit});
+      const std::string to = write_quantity(static_cast<double>(step.to), term.dimension, {unit});
       return term.exact && !step.between ? term.name + " " + to
                                          : fmt::format("{} {} {}", term.name, side, to);
     }
@@ -42,7 +41,9 @@ std::string step_words(const MemberStep& step, const Terms& terms, LengthUnit un
   return {};
 }
 
-std::string bodies(size_t count) { return fmt::format("{} {}", count, count == 1 ? "body" : "bodies"); }
+std::string bodies(size_t count) {
+  return fmt::format("{} {}", count, count == 1 ? "body" : "bodies");
+}
 
 class Writer {
  public:
@@ -71,12 +72,13 @@ class Writer {
     const Job& job = group_.run->job->job;
     const RowRange& range = group_.run->range;
     const bool part = range.first > 1 || range.last < group_.run->count;
-    page_.paragraph("",
-                    fmt::format("{}, {}, on {}{}",
-                                job.style.label,
-                                job.cloth.label,
-                                bodies(summary_.members),
-                                part ? fmt::format(" (rows {} to {})", range.first, range.last) : ""));
+    page_.paragraph(
+        "",
+        fmt::format("{}, {}, on {}{}",
+                    job.style.label,
+                    job.cloth.label,
+                    bodies(summary_.members),
+                    part ? fmt::format(" (rows {} to {})", range.first, range.last) : ""));
     if (summary_.members == 0) return;
     const Interval others = share_interval(summary_.fit_fully, summary_.members);
     page_.paragraph(fmt::format("FITS {} FULLY: ", summary_.fit_fully),
@@ -102,13 +104,16 @@ class Writer {
                     Tone::bold);
   }
 
-  Notation notation(const Term& term) const { return notation_of(term.rule, term.dimension, unit_); }
+  Notation notation(const Term& term) const {
+    return notation_of(term.rule, term.dimension, unit_);
+  }
 
   void write_misses() {
     if (summary_.misses.empty()) return;
     page_.gap();
-    page_.line(fmt::format("{:<38}{:>7}{:>8}  {}", "Missed most", "", "bodies", "by (middle, most)"),
-               Tone::bold);
+    page_.line(
+        fmt::format("{:<38}{:>7}{:>8}  {}", "Missed most", "", "bodies", "by (middle, most)"),
+        Tone::bold);
     for (size_t i = 0; i < std::min(kNamed, summary_.misses.size()); ++i) {
       const TermMisses& t = summary_.misses[i];
       const Term& term = terms_.all[static_cast<size_t>(t.term)];
@@ -128,9 +133,7 @@ class Writer {
 
   /// '1.2, 3.1 cm under'.
   std::string by_words(const TermMisses& t, const Term& term) const {
-    const char* side = t.above == 0                  ? "under"
-                       : t.above == t.amounts.size() ? "over"
-                                                     : "either way";
+    const char* side = t.above == 0 ? "under" : t.above == t.amounts.size() ? "over" : "either way";
     return fmt::format("{}, {} {}",
                        write_amount(t.size.at[2] * term.tolerance, term.dimension, notation(term)),
                        write_amount(t.size.most * term.tolerance, term.dimension, notation(term)),
@@ -145,10 +148,10 @@ class Writer {
   }
 
   std::string effect(const Trial& t) const {
-    std::string text = t.helped == 0 ? "nobody more fits fully"
-                                     : fmt::format("{} more {} fully",
-                                                   bodies(t.helped),
-                                                   t.helped == 1 ? "fits" : "fit");
+    std::string text =
+        t.helped == 0
+            ? "nobody more fits fully"
+            : fmt::format("{} more {} fully", bodies(t.helped), t.helped == 1 ? "fits" : "fit");
     if (t.harmed > 0)
       text += fmt::format(", {} no more {}", bodies(t.harmed), t.harmed == 1 ? "does" : "do");
     return text;
@@ -166,8 +169,9 @@ class Writer {
     };
     const auto dear = static_cast<size_t>(std::count_if(a.wishes.begin(), a.wishes.end(), costs));
     if (dear == 0) {
-      page_.paragraph(
-          "Wishes    ", "none costs the group anything (" + tried_on() + " without each)", Tone::bold);
+      page_.paragraph("Wishes    ",
+                      "none costs the group anything (" + tried_on() + " without each)",
+                      Tone::bold);
       return;
     }
     page_.paragraph("Wishes    ", "what each costs (" + tried_on() + " without it)", Tone::bold);
@@ -197,7 +201,8 @@ class Writer {
                       Tone::bold);
       return;
     }
-    page_.paragraph("Changes   ", "to the style that help most (" + tried_on() + " with each)", Tone::bold);
+    page_.paragraph(
+        "Changes   ", "to the style that help most (" + tried_on() + " with each)", Tone::bold);
     for (size_t i = 0; i < a.changes.size(); ++i) {
       page_.paragraph(fmt::format("  {}. ", i + 1),
                       fmt::format("{}: {}",
@@ -216,7 +221,8 @@ class Writer {
   void write_spreads() {
     if (summary_.members < 2) return;
     page_.gap();
-    std::string head = fmt::format("{:<32}", unit_ == LengthUnit::cm ? "Spread (cm, deg)" : "Spread (in, deg)");
+    std::string head =
+        fmt::format("{:<32}", unit_ == LengthUnit::cm ? "Spread (cm, deg)" : "Spread (in, deg)");
     for (const double share : kShares)
       head += fmt::format("{:>9}", share == 0.5 ? "middle" : fmt::format("{:.0f} %", 100 * share));
     page_.line(head, Tone::bold);
@@ -245,21 +251,23 @@ class Writer {
     page_.gap();
     page_.paragraph(
         "Sureness  ",
-        fmt::format("of {} measures {} are estimated for the body in the middle; {} have a must or a "
-                    "should that is a toss-up; {:.1f} are to be expected to miss for each",
-                    kBodyKeys,
-                    write_number(summary_.estimated.at[2], kRatio, {}),
-                    share_words(summary_.with_toss_ups, summary_.sure_of),
-                    summary_.expected_misses),
+        fmt::format(
+            "of {} measures {} are estimated for the body in the middle; {} have a must or a "
+            "should that is a toss-up; {:.1f} are to be expected to miss for each",
+            kBodyKeys,
+            write_number(summary_.estimated.at[2], kRatio, {}),
+            share_words(summary_.with_toss_ups, summary_.sure_of),
+            summary_.expected_misses),
         Tone::bold);
   }
 
   void write_refused() {
     if (group_.run->refused.empty()) return;
     page_.gap();
-    page_.paragraph("Left out  ",
-                    fmt::format("{}; each is told above with its line", bodies(group_.run->refused.size())),
-                    Tone::bad);
+    page_.paragraph(
+        "Left out  ",
+        fmt::format("{}; each is told above with its line", bodies(group_.run->refused.size())),
+        Tone::bad);
   }
 
   const GroupSummary& group_;
