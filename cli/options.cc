@@ -315,6 +315,10 @@ CLI::App* add_sizes(CLI::App& app, Options& options, std::string& units) {
                    options.json,
                    "write everything as JSON to this file ('-': to standard output, and no report)")
       ->type_name("FILE");
+  sizes->add_flag_callback(
+      "--all",
+      [&options] { options.length = Length::all; },
+      "of more than 40 bodies, too, tell each one's moves");
   sizes->footer(kFooter);
   return sizes;
 }

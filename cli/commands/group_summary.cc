@@ -14,13 +14,13 @@
 namespace easewright {
 namespace {
 
-/// The bodies of an evenly spread sample of the members, read again from where they came.
-std::vector<Body> read_sample(const GroupRun& run, Bodies& bodies, size_t most) {
+/// The bodies that advice is tried on, read again from where they came.
+std::vector<Body> read_sample(const GroupRun& run, Bodies& bodies, const AdviceOptions& how) {
   std::vector<Body> sample;
   bodies.rewind();
   BodyRow row;
   std::uint32_t at = 0;  ///< rows read or passed over
-  for (const size_t i : sample_rows(run.members.size(), most)) {
+  for (const size_t i : sample_of(run.members, run.terms, how)) {
     const std::uint32_t wanted = run.members[i].row;
     while (at + 1 < wanted && bodies.skip()) ++at;
     if (!bodies.next(row)) break;
@@ -39,12 +39,8 @@ std::optional<Advice> advice_of(const Options& options, const GroupRun& run, Bod
                                                   static_cast<size_t>(options.threads));
   AdviceOptions how;
   if (run.job->job.unit == LengthUnit::inch) how.round_cm = kCmPerInch / 8;
-  return advise(run.job->job,
-                *run.catalogue,
-                run.terms,
-                read_sample(run, bodies, how.most_sample),
-                run.members,
-                how);
+  return advise(
+      run.job->job, *run.catalogue, run.terms, read_sample(run, bodies, how), run.members, how);
 }
 
 }  // namespace

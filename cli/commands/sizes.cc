@@ -147,6 +147,7 @@ int run_sizes(const Options& options) {
   sized.file = job.file;
   sized.bodies_file = options.bodies;
   sized.job = &job.job;
+  sized.tell_all = options.length == Length::all;
   read_rows(options, *bodies, sized);
   if (sized.bodies.size() > kMostBodies)
     complaints.add(options.bodies,

@@ -22,6 +22,7 @@ constexpr const char* kStyle = R"(
 figure.scatter { max-width: 42rem; }
 figcaption { max-width: none; }
 td.plot { width: 13rem; } td.plot svg { display: block; width: 12.5rem; height: auto; }
+th.amount { text-align: right; padding-right: .4rem; }
 td.amount + td { padding-left: .4rem; }
 ol.changes li { margin: .3rem 0; break-inside: avoid; }
 @media print { td.plot { width: 10rem; } td.plot svg { width: 9.5rem; } }
@@ -145,13 +146,10 @@ class Pages {
       return;
     }
     page_.open("div class=\"wide\"").open("table").open("thead").open("tr");
-    for (const char* head : {"Rule or wish",
-                             "Strength",
-                             "Bodies",
-                             "By, in the middle",
-                             "At most",
-                             "How it is missed: under | over"})
-      page_.element("th", head);
+    for (const char* head : {"Rule or wish", "Strength"}) page_.element("th", head);
+    for (const char* head : {"Bodies", "By, in the middle", "At most"})
+      page_.element("th class=\"amount\"", head);
+    page_.element("th", "Under it | over it");
     page_.close().close().open("tbody");
     for (const TermMisses& t : summary_.misses) {
       const Term& term = terms_.all[static_cast<size_t>(t.term)];
@@ -170,7 +168,7 @@ class Pages {
       page_.raw(miss_histogram(t.amounts,
                                t.size.most * term.tolerance,
                                fmt::format("{}: {} of those who miss it are under, {} over",
-                                           markup_free(term.name),
+                                           term.name,
                                            t.amounts.size() - t.above,
                                            t.above)));
       page_.close().close();
@@ -190,65 +188,48 @@ class Pages {
     page_.close();
   }
 
-  static std::string markup_free(const std::string& words) { return words; }
-
-  std::string effect(const Trial& t) const {
-    std::string text =
-        fmt::format("{} of {} fit fully: {} more", t.fit_fully, group_.advice->sample, t.helped);
-    if (t.harmed > 0) text += fmt::format(", {} no more", t.harmed);
-    return text;
-  }
-
   void advice() {
     const Advice& a = *group_.advice;
+    if (a.missing.bodies == 0) return;
     page_.open("section class=\"whole\"").element("h2", "What would help");
-    page_.element(
-        "p",
-        a.sample == a.of
-            ? fmt::format("All {} bodies were drafted again with each change.", a.of)
-            : fmt::format("{} of the {} bodies, spread evenly over the rows, were drafted "
-                          "again with each change.",
-                          a.sample,
-                          a.of));
-    page_.element("p", fmt::format("As it is {} of them fit fully.", a.before.fit_fully));
+    page_.element("p", "Each was tried: drafted again were " + tried_words(a) + ".");
     if (a.changes.empty()) {
       page_.element(
           "p",
-          a.before.fit_fully == a.sample
-              ? "None is needed."
-              : fmt::format("None of {} changes that were tried helps more bodies than it "
-                            "spoils.",
-                            a.changes_tried));
+          fmt::format("None of {} changes helps more bodies than it spoils.", a.changes_tried));
     } else {
       page_.open("ol class=\"changes\"");
       for (const StyleChange& c : a.changes) {
         page_.open("li").element("b", change_words(c.change, terms_, unit_));
-        page_.text(": " + effect(c.trial)).close();
+        page_.text(" " + effect_words(c.trial, a)).close();
       }
       page_.close();
       if (a.together)
         page_.element("p",
-                      fmt::format("{} together: {}.",
+                      fmt::format("{} together: it {}.",
                                   a.changes.size() == 2 ? "Both" : "All three",
-                                  effect(a.all_changes)));
+                                  effect_words(a.all_changes, a)));
     }
     if (!a.wishes.empty()) {
       page_.element("h3", "What each wish costs");
       page_.open("table").open("thead").open("tr");
-      for (const char* head : {"Without the wish",
-                               "Fit fully",
-                               "More than before",
-                               "Musts and shoulds missed, in tolerances"})
-        page_.element("th", head);
+      page_.element("th", "Without the wish");
+      for (const char* head : {"Fits, of those that miss something",
+                               "Spoilt, of those that fit",
+                               "All misses, in tolerances"})
+        page_.element("th class=\"amount\"", head);
       page_.close().close().open("tbody");
       for (const WithoutWish& w : a.wishes) {
         page_.open("tr").element("td", terms_.all[static_cast<size_t>(w.term)].name);
-        page_.element("td class=\"amount\"", std::to_string(w.trial.fit_fully));
-        page_.element("td class=\"amount\"", std::to_string(w.trial.helped));
         page_.element("td class=\"amount\"",
-                      fmt::format("{} instead of {}",
-                                  write_number(w.trial.missed, kRatio, {}),
-                                  write_number(a.before.missed, kRatio, {})));
+                      fmt::format("{} of {}", w.trial.helped, a.missing.bodies));
+        page_.element("td class=\"amount\"",
+                      fmt::format("{} of {}", w.trial.harmed, a.holding.bodies));
+        page_.element(
+            "td class=\"amount\"",
+            fmt::format("{}, not {}",
+                        write_number(w.trial.missed + w.trial.wishes_missed, kRatio, {}),
+                        write_number(a.before.missed + a.before.wishes_missed, kRatio, {})));
         page_.close();
       }
       page_.close().close();

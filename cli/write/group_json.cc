@@ -31,16 +31,16 @@ Json json_of(const TermMisses& t, const Terms& terms) {
 }
 
 Json json_of(const Trial& t) {
-  return {{"fit fully", t.fit_fully},
-          {"helped", t.helped},
+  return {{"helped", t.helped},
           {"harmed", t.harmed},
           {"missed tolerances", number(t.missed)},
-          {"missed tolerances of wishes", number(t.wishes_missed)},
-          {"refused", t.refused}};
+          {"missed tolerances of wishes", number(t.wishes_missed)}};
 }
 
 Json json_of(const Advice& a, const Terms& terms) {
-  Json json = {{"tried on", a.sample}, {"of", a.of}, {"as drafted", json_of(a.before)}};
+  Json json = {{"missing", {{"tried", a.missing.bodies}, {"of", a.missing.of}}},
+               {"holding", {{"tried", a.holding.bodies}, {"of", a.holding.of}}},
+               {"as drafted", json_of(a.before)}};
   json["without a wish"] = Json::array();
   for (const WithoutWish& w : a.wishes) {
     Json wish = {{"wish", terms.all[static_cast<size_t>(w.term)].name}};

@@ -22,7 +22,7 @@ std::string step_words(const MemberStep& step, const Terms& terms, LengthUnit un
   switch (step.kind) {
     case CureStep::Kind::option: {
       const auto& which = info(static_cast<Switch>(step.which));
-      return fmt::format("{} {}", spoken(which.id), which.options[step.option]);
+      return fmt::format("{}: {}", spoken(which.id), which.options[step.option]);
     }
     case CureStep::Kind::wish: {
       const Term& term = terms.all[step.which];
@@ -40,6 +40,11 @@ std::string step_words(const MemberStep& step, const Terms& terms, LengthUnit un
   }
   return {};
 }
+
+double sum(const Trial& trial) { return trial.missed + trial.wishes_missed; }
+
+/// By enough to be worth a word.
+bool falls(const Trial& trial, const Trial& before) { return sum(trial) < 0.95 * sum(before); }
 
 std::string bodies(size_t count) {
   return fmt::format("{} {}", count, count == 1 ? "body" : "bodies");
@@ -81,7 +86,7 @@ class Writer {
                     part ? fmt::format(" (rows {} to {})", range.first, range.last) : ""));
     if (summary_.members == 0) return;
     const Interval others = share_interval(summary_.fit_fully, summary_.members);
-    page_.paragraph(fmt::format("FITS {} FULLY: ", summary_.fit_fully),
+    page_.paragraph(fmt::format("FITS {} OF {} FULLY: ", summary_.fit_fully, summary_.members),
                     fmt::format("{:.0f} %; of more like them, {:.0f} to {:.0f} %",
                                 percent(summary_.fit_fully),
                                 100 * others.least,
@@ -140,82 +145,55 @@ class Writer {
                        side);
   }
 
-  /// On how many all this was tried.
-  std::string tried_on() const {
-    const Advice& a = *group_.advice;
-    if (a.sample == a.of) return fmt::format("all {} drafted again", a.of);
-    return fmt::format("{} of {} drafted again, spread evenly over the rows", a.sample, a.of);
-  }
-
-  std::string effect(const Trial& t) const {
-    std::string text =
-        t.helped == 0
-            ? "nobody more fits fully"
-            : fmt::format("{} more {} fully", bodies(t.helped), t.helped == 1 ? "fits" : "fit");
-    if (t.harmed > 0)
-      text += fmt::format(", {} no more {}", bodies(t.harmed), t.harmed == 1 ? "does" : "do");
-    return text;
-  }
-
   void write_wishes() {
     const Advice& a = *group_.advice;
+    if (a.missing.bodies == 0 || a.wishes.empty()) return;
     page_.gap();
-    if (a.wishes.empty()) {
-      page_.paragraph("Wishes    ", "there are none", Tone::bold);
-      return;
-    }
-    const auto costs = [&](const WithoutWish& w) {
-      return w.trial.helped > 0 || a.before.missed - w.trial.missed > 0.05;
+    const auto is_dear = [&](const WithoutWish& w) {
+      return w.trial.helped > 0 || falls(w.trial, a.before);
     };
-    const auto dear = static_cast<size_t>(std::count_if(a.wishes.begin(), a.wishes.end(), costs));
-    if (dear == 0) {
-      page_.paragraph("Wishes    ",
-                      "none costs the group anything (" + tried_on() + " without each)",
-                      Tone::bold);
+    if (std::none_of(a.wishes.begin(), a.wishes.end(), is_dear)) {
+      page_.paragraph(
+          "Wishes    ", "none is what stops it: without any one nobody more fits", Tone::bold);
       return;
     }
-    page_.paragraph("Wishes    ", "what each costs (" + tried_on() + " without it)", Tone::bold);
+    std::string lead = "Wishes    ";
     size_t told = 0;
     for (const WithoutWish& w : a.wishes) {
-      if (!costs(w) || ++told > kNamedWishes) continue;
-      page_.paragraph("  ",
-                      fmt::format("without '{}' {}; musts and shoulds are missed by {} instead of "
-                                  "{} tolerances in all",
-                                  terms_.all[static_cast<size_t>(w.term)].name,
-                                  effect(w.trial),
-                                  write_number(w.trial.missed, kRatio, {}),
-                                  write_number(a.before.missed, kRatio, {})));
+      if (!is_dear(w) || ++told > kNamedWishes) continue;
+      std::string text = fmt::format("without '{}' it {}",
+                                     terms_.all[static_cast<size_t>(w.term)].name,
+                                     effect_words(w.trial, a));
+      page_.paragraph(lead, text, Tone::bold);
+      lead.assign(10, ' ');
     }
   }
 
   void write_changes() {
     const Advice& a = *group_.advice;
+    if (a.missing.bodies == 0) return;
     page_.gap();
     if (a.changes.empty()) {
       page_.paragraph("Changes   ",
-                      a.before.fit_fully == a.sample
-                          ? "none is needed"
-                          : fmt::format("no single one of {} tried helps more bodies than it "
-                                        "spoils",
-                                        a.changes_tried),
+                      fmt::format("no single one of {} tried helps more bodies than it spoils",
+                                  a.changes_tried),
                       Tone::bold);
       return;
     }
-    page_.paragraph(
-        "Changes   ", "to the style that help most (" + tried_on() + " with each)", Tone::bold);
     for (size_t i = 0; i < a.changes.size(); ++i) {
-      page_.paragraph(fmt::format("  {}. ", i + 1),
-                      fmt::format("{}: {}",
+      page_.paragraph(i == 0 ? "Changes   " : "          ",
+                      fmt::format("{}. {}: {}",
+                                  i + 1,
                                   change_words(a.changes[i].change, terms_, unit_),
-                                  effect(a.changes[i].trial)));
+                                  effect_words(a.changes[i].trial, a)),
+                      Tone::bold);
     }
     if (a.together)
-      page_.paragraph("  ",
-                      fmt::format("{}: {} of {} fit fully, {} before",
+      page_.paragraph("          ",
+                      fmt::format("{} together: {}",
                                   a.changes.size() == 2 ? "both" : "all three",
-                                  a.all_changes.fit_fully,
-                                  a.sample,
-                                  a.before.fit_fully));
+                                  effect_words(a.all_changes, a)));
+    page_.paragraph("          ", "tried on " + tried_words(a));
   }
 
   void write_spreads() {
@@ -236,10 +214,19 @@ class Writer {
       if (const Spread* spread = spread_of_name(term.wish_id, summary_))
         row(term.name, *spread, term.dimension);
     }
+    if (!same_.empty()) page_.paragraph("", "for all alike: " + same_);
   }
 
   void row(const std::string& name, const Spread& spread, Dimension dimension) {
     if (spread.count == 0) return;
+    if (write_number(spread.least, dimension, {unit_}) ==
+        write_number(spread.most, dimension, {unit_})) {
+      same_ += fmt::format("{}{} {}",
+                           same_.empty() ? "" : ", ",
+                           name,
+                           write_number(spread.most, dimension, {unit_}));
+      return;
+    }
     std::string line = fmt::format("{:<32}", shortened(name, 31));
     for (const double at : spread.at)
       line += fmt::format("{:>9}", write_number(at, dimension, {unit_}));
@@ -275,9 +262,38 @@ class Writer {
   const Terms& terms_;
   LengthUnit unit_;
   Page& page_;
+  std::string same_;  ///< what is the same for all
 };
 
 }  // namespace
+
+std::string effect_words(const Trial& trial, const Advice& advice) {
+  std::string text = fmt::format("fits {}{} of {} that miss something",
+                                 trial.helped,
+                                 trial.helped == 0 ? " more" : "",
+                                 advice.missing.bodies);
+  if (advice.holding.bodies > 0)
+    text += trial.harmed == 0 ? "; none that fits is spoilt"
+                              : fmt::format("; {} of {} that fit no longer {}",
+                                            trial.harmed,
+                                            advice.holding.bodies,
+                                            trial.harmed == 1 ? "does" : "do");
+  if (falls(trial, advice.before))
+    text += fmt::format("; misses in all fall from {} to {} tolerances",
+                        fmt::format("{:.3g}", sum(advice.before)),
+                        fmt::format("{:.3g}", sum(trial)));
+  return text;
+}
+
+std::string tried_words(const Advice& a) {
+  const auto part = [](const Tried& tried, const char* which) {
+    return tried.bodies == tried.of
+               ? fmt::format("all {} that {}", tried.of, which)
+               : fmt::format("{} of the {} that {}", tried.bodies, tried.of, which);
+  };
+  if (a.holding.of == 0) return part(a.missing, "miss something");
+  return part(a.missing, "miss something") + ", and " + part(a.holding, "don't");
+}
 
 const Spread* spread_of_name(std::string_view id, const Summary& summary) {
   const auto name = find_name(id);
@@ -293,7 +309,8 @@ std::string share_words(std::size_t part, std::size_t whole) {
   const double percent = 100 * static_cast<double>(part) / static_cast<double>(whole);
   // Not all is never 100 %, and somebody never 0 %.
   const double told = part == whole || part == 0 ? percent : std::clamp(percent, 0.1, 99.9);
-  return fmt::format("{} ({:.{}f} %)", part, told, told < 1 || (told > 99 && told < 100) ? 1 : 0);
+  const bool fine = told > 0 && (told < 1 || (told > 99 && told < 100));
+  return fmt::format("{} ({:.{}f} %)", part, told, fine ? 1 : 0);
 }
 
 std::string change_words(const MemberCure& change, const Terms& terms, LengthUnit unit) {

@@ -22,6 +22,12 @@ struct GroupSummary {
 /// 'neckline depth at most 9.2 cm and side dart sewn': a change as a reader makes it.
 std::string change_words(const MemberCure& change, const Terms& terms, LengthUnit unit);
 
+/// 'fits 12 of 27 that miss something; 1 of 60 that fit no longer does': what a trial did.
+std::string effect_words(const Trial& trial, const Advice& advice);
+
+/// On whom a change was tried.
+std::string tried_words(const Advice& advice);
+
 /// How a draft value or a measure is spread, by its id; null for anything else.
 const Spread* spread_of_name(std::string_view id, const Summary& summary);
 

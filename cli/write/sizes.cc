@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include <fmt/format.h>
 
@@ -16,6 +17,9 @@ namespace {
 
 /// Misses that are named of each body; JSON has all.
 constexpr size_t kNamed = 3;
+/// Of larger groups a draft's bodies are summed up.
+constexpr size_t kEachTold = 40;
+constexpr size_t kNamedMoves = 4;
 /// What a body is known by, where it was taped.
 constexpr BodyKey kKnownBy[] = {
     BodyKey::bust_girth, BodyKey::waist_girth, BodyKey::hip_girth, BodyKey::stature};
@@ -160,7 +164,38 @@ class Writer {
                     body(sizes_.drafts[d]).label + (known.empty() ? "" : ": " + known),
                     Tone::bold);
     if (served.empty()) page_.paragraph("  ", "serves nobody else");
-    for (const SizedBody* b : served) write_body(*b);
+    if (tell_each()) {
+      for (const SizedBody* b : served) write_body(*b);
+    } else if (!served.empty()) {
+      write_sum(served);
+    }
+  }
+
+  bool tell_each() const { return sized_.tell_all || sizes_.bodies.size() <= kEachTold; }
+
+  /// How many are served, by what work, and by which moves most.
+  void write_sum(const std::vector<const SizedBody*>& served) {
+    std::vector<double> minutes;
+    std::map<std::string, size_t> moves;
+    for (const SizedBody* b : served) {
+      if (!b->serving.steps.empty()) minutes.push_back(b->serving.minutes);
+      for (const PlanStep& step : b->serving.steps) ++moves[step.move->name];
+    }
+    std::sort(minutes.begin(), minutes.end());
+    std::string text =
+        fmt::format("serves {}, {} without a move", served.size(), served.size() - minutes.size());
+    if (!minutes.empty())
+      text += fmt::format(", the others in {} in the middle",
+                          write_minutes(minutes[minutes.size() / 2]));
+    page_.paragraph("          ", text);
+    std::vector<std::pair<size_t, std::string>> most;
+    for (const auto& [name, count] : moves) most.emplace_back(count, name);
+    std::stable_sort(
+        most.begin(), most.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+    std::string named;
+    for (size_t i = 0; i < std::min(kNamedMoves, most.size()); ++i)
+      named += fmt::format("{}{} ({})", i == 0 ? "" : ", ", most[i].second, most[i].first);
+    if (!named.empty()) page_.paragraph("          ", "most of all " + named);
   }
 
   void write_body(const SizedBody& b) {
@@ -193,6 +228,13 @@ class Writer {
   void write_own() {
     if (count(Way::own) == 0) return;
     page_.gap();
+    if (!tell_each()) {
+      std::string labels;
+      for (const SizedBody& b : sizes_.bodies)
+        if (b.needs_own) labels += (labels.empty() ? "" : ", ") + body(b.body).label;
+      page_.paragraph("Own draft ", labels, Tone::bad);
+      return;
+    }
     page_.paragraph("Own draft ",
                     "in the nearest of these drafts they would still miss, after all that helps:",
                     Tone::bad);
@@ -252,6 +294,7 @@ class Writer {
           "and in those chosen",
           sizes_.planned,
           sizes_.candidates);
+    if (!tell_each()) text += ". Each body's moves: --all, or --json";
     page_.paragraph("          ",
                     text + ". Plans are good, not proved shortest: `alter` looks longer");
   }

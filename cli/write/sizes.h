@@ -24,6 +24,7 @@ struct Sized {
   std::vector<LeftOutBody> left_out;  ///< bad rows
   SizesOptions options;
   Sizes sizes;
+  bool tell_all = false;  ///< of a large group every body's moves as well
 };
 
 /// True when nobody needs a garment of their own but those who are drafted for.

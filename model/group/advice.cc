@@ -51,14 +51,13 @@ class Advising {
         options_(options) {}
 
   Advice run() {
-    all_.resize(bodies_.size());
-    for (size_t i = 0; i < all_.size(); ++i) all_[i] = i;
+    for (size_t i = 0; i < bodies_.size(); ++i) all_.push_back(i);
     before_ = draft(job_, all_);
-    advice_.sample = bodies_.size();
-    advice_.of = members_.size();
+    for (const size_t i : all_) (holds(before_[i], -1) ? holding_ : missing_).push_back(i);
+    advice_.holding = {holding_.size(), 0};
+    for (const Member& m : members_) advice_.holding.of += all_hold(m, terms_, Level::wish);
+    advice_.missing = {missing_.size(), members_.size() - advice_.holding.of};
     advice_.before = judged(before_, -1);
-    for (size_t i = 0; i < all_.size(); ++i)
-      if (!before_[i] || !before_[i]->empty()) missing_.push_back(i);
     try_without_wishes();
     try_changes();
     return std::move(advice_);
@@ -72,33 +71,29 @@ class Advising {
       Drafted drafted = draft_member(
           job, bodies_[which[k]], catalogue_, terms_, {.explain = false, .sureness = false});
       if (drafted.member) drafts[which[k]] = std::move(drafted.member->misses);
-      if (options_.done != nullptr) ++*options_.done;
     });
     return drafts;
   }
 
-  /// `ignored`: a term that does not count, -1 for none.
-  static bool fits_fully(const std::vector<MemberMiss>& misses, int ignored) {
-    return std::all_of(misses.begin(), misses.end(), [ignored](const MemberMiss& m) {
-      return static_cast<int>(m.term) == ignored;
-    });
+  bool counts(const MemberMiss& miss, int ignored) const {
+    return static_cast<int>(miss.term) != ignored && terms_.all[miss.term].strength <= Level::wish;
+  }
+
+  /// Every must, should and wish. `ignored`: a term that does not count, -1 for none.
+  bool holds(const std::optional<std::vector<MemberMiss>>& misses, int ignored) const {
+    return misses && std::none_of(misses->begin(), misses->end(), [&](const MemberMiss& m) {
+             return counts(m, ignored);
+           });
   }
 
   Trial judged(const Drafts& drafts, int ignored) const {
     Trial trial;
-    for (size_t i = 0; i < drafts.size(); ++i) {
-      const bool held = before_[i] && fits_fully(*before_[i], -1);
-      if (!drafts[i]) {
-        ++trial.refused;
-        trial.harmed += held;
-        continue;
-      }
-      const bool holds = fits_fully(*drafts[i], ignored);
-      trial.fit_fully += holds;
-      trial.helped += holds && !held;
-      trial.harmed += held && !holds;
+    for (const size_t i : holding_) trial.harmed += !holds(drafts[i], ignored);
+    for (const size_t i : missing_) {
+      trial.helped += holds(drafts[i], ignored);
+      if (!drafts[i]) continue;
       for (const MemberMiss& m : *drafts[i]) {
-        if (static_cast<int>(m.term) == ignored) continue;
+        if (!counts(m, ignored)) continue;
         const double size = std::min(std::abs(in_tolerances(m, terms_)), kMostCounted);
         (terms_.all[m.term].strength <= Level::should ? trial.missed : trial.wishes_missed) += size;
       }
@@ -124,14 +119,22 @@ class Advising {
     }
     std::stable_sort(advice_.wishes.begin(),
                      advice_.wishes.end(),
-                     [](const auto& a, const auto& b) { return better(a.trial, b.trial); });
+                     [this](const auto& a, const auto& b) { return better(a.trial, b.trial); });
   }
 
-  static bool better(const Trial& a, const Trial& b) {
-    const auto net = [](const Trial& t) {
-      return static_cast<long>(t.helped) - static_cast<long>(t.harmed);
+  /// Bodies of the whole group that a trial stands for: helped less harmed.
+  double net(const Trial& trial) const {
+    const auto stands_for = [](std::size_t count, const Tried& tried) {
+      return tried.bodies == 0 ? 0.0
+                               : static_cast<double>(count) * static_cast<double>(tried.of) /
+                                     static_cast<double>(tried.bodies);
     };
-    if (net(a) != net(b)) return net(a) > net(b);
+    return stands_for(trial.helped, advice_.missing) - stands_for(trial.harmed, advice_.holding);
+  }
+
+  bool better(const Trial& a, const Trial& b) const {
+    const double more = net(a) - net(b);
+    if (std::abs(more) > 1e-6) return more > 0;
     if (std::abs(a.missed - b.missed) > 1e-6) return a.missed < b.missed;
     return a.wishes_missed < b.wishes_missed - 1e-6;
   }
@@ -150,7 +153,7 @@ class Advising {
       return kinds;
     }
     std::vector<Drafted> some(std::min(missing_.size(), options_.most_explained));
-    const auto rows = sample_rows(missing_.size(), some.size());
+    const auto rows = spread_evenly(missing_.size(), some.size());
     tbb::parallel_for(size_t{0}, some.size(), [&](size_t k) {
       some[k] = draft_member(job_,
                              bodies_[missing_[rows[k]]],
@@ -218,8 +221,8 @@ class Advising {
     return judged(drafts, -1);
   }
 
-  static void sort(std::vector<StyleChange>& changes) {
-    std::stable_sort(changes.begin(), changes.end(), [](const auto& a, const auto& b) {
+  void sort(std::vector<StyleChange>& changes) const {
+    std::stable_sort(changes.begin(), changes.end(), [this](const auto& a, const auto& b) {
       return better(a.trial, b.trial);
     });
   }
@@ -237,7 +240,7 @@ class Advising {
     for (StyleChange& c : changes) c.trial = tried(with_cure(job_, terms_, c.change), all_);
     sort(changes);
     for (const StyleChange& c : changes) {
-      const bool helps = c.trial.helped > c.trial.harmed;
+      const bool helps = net(c.trial) > 0;
       const bool known = std::any_of(advice_.changes.begin(),
                                      advice_.changes.end(),
                                      [&](const StyleChange& o) { return same_kind(o, c); });
@@ -260,18 +263,32 @@ class Advising {
   const std::vector<Body>& bodies_;
   const std::vector<Member>& members_;
   const AdviceOptions& options_;
-  std::vector<size_t> all_, missing_;  ///< places in the sample; those that miss something
+  std::vector<size_t> all_, missing_, holding_;  ///< places among the bodies
   Drafts before_;
   Advice advice_;
 };
 
 }  // namespace
 
-std::vector<std::size_t> sample_rows(std::size_t n, std::size_t most) {
-  std::vector<std::size_t> rows;
+std::vector<std::size_t> spread_evenly(std::size_t n, std::size_t most) {
+  std::vector<std::size_t> places;
   const std::size_t count = std::min(n, most);
-  for (std::size_t i = 0; i < count; ++i) rows.push_back(i * n / count);
-  return rows;
+  for (std::size_t i = 0; i < count; ++i) places.push_back(i * n / count);
+  return places;
+}
+
+std::vector<std::size_t> sample_of(const std::vector<Member>& members,
+                                   const Terms& terms,
+                                   const AdviceOptions& options) {
+  std::vector<std::size_t> missing, holding, sample;
+  for (size_t i = 0; i < members.size(); ++i)
+    (all_hold(members[i], terms, Level::wish) ? holding : missing).push_back(i);
+  for (const size_t k : spread_evenly(missing.size(), options.most_missing))
+    sample.push_back(missing[k]);
+  for (const size_t k : spread_evenly(holding.size(), options.most_holding))
+    sample.push_back(holding[k]);
+  std::sort(sample.begin(), sample.end());
+  return sample;
 }
 
 Advice advise(const Job& job,

@@ -26,6 +26,8 @@ std::vector<TermMisses> misses_of(const std::vector<Member>& members, const Term
   std::vector<TermMisses> all(terms.all.size());
   for (const Member& m : members) {
     for (const MemberMiss& miss : m.misses) {
+      // A habit is nobody's wish: what it misses is no miss of the style.
+      if (terms.all[miss.term].strength > Level::wish) continue;
       TermMisses& t = all[miss.term];
       t.amounts.push_back(static_cast<double>(miss.amount));
       t.above += miss.amount > 0;
