@@ -5,9 +5,11 @@
 #include "cli/commands/cut.h"
 #include "cli/commands/figure.h"
 #include "cli/commands/fit.h"
+#include "cli/commands/group.h"
 #include "cli/commands/list.h"
 #include "cli/commands/map.h"
 #include "cli/commands/reach.h"
+#include "cli/commands/sizes.h"
 #include "cli/commands/slip.h"
 #include "cli/options.h"
 
@@ -37,6 +39,10 @@ int run(const Options& options) {
       return run_figure(options);
     case Command::cut:
       return run_cut(options);
+    case Command::group:
+      return run_group(options);
+    case Command::sizes:
+      return run_sizes(options);
     case Command::list:
       return run_list(options);
   }

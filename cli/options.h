@@ -5,8 +5,10 @@
 #include "cli/read/job.h"
 #include "model/pattern/nest.h"
 
+#include <cstdint>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace easewright {
@@ -20,7 +22,7 @@ enum ExitCode {
   kInternalError = 3,
 };
 
-enum class Command { fit, check, list, reach, map, cut, slip, figure, alter };
+enum class Command { fit, check, list, reach, map, cut, slip, figure, alter, group, sizes };
 
 /// How much of the report is printed: one line a job, one screen, or with every rule's sureness.
 enum class Length { brief, usual, all };
@@ -55,11 +57,18 @@ struct Options {
   int plans = 3;                      ///< how many `alter` hands out at most
   std::optional<std::string> figure;  ///< the file that `figure` draws into, or '-'
   std::optional<int> figure_plan;     ///< of an alteration, which `figure` draws
-  std::string out;                    ///< the folder that `cut` writes into
+  std::string out;                    ///< the folder that `cut` and `group` write into; empty: none
   std::optional<draw::Paper> paper;   ///< nothing: as the unit has it
   std::optional<Layering> layering;   ///< nothing: as the cloth wants it
   Plan plan = Plan::drawn;
-  std::string date;  ///< as it is printed; empty: none
+  std::string date;               ///< as it is printed; empty: none
+  int count = 4;                  ///< of drafts, that `sizes` chooses
+  double worth_minutes = 40;      ///< of a tolerance of a should
+  double own_minutes = 600;       ///< of a garment of one's own
+  std::string bodies;             ///< of `group` and `sizes`: a CSV file or a folder of body files
+  std::vector<std::string> same;  ///< what all of its rows share: 'waist level natural'
+  std::optional<std::pair<std::uint32_t, std::uint32_t>>
+      body_rows;  ///< which of them, first and last, from 1
 };
 
 /// What `list` knows.

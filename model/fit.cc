@@ -33,12 +33,15 @@ std::vector<int> routes_of(const Style& style) {
 
 double limit(const std::optional<Expression>& e,
              double open,
-             const Posed& posed,
+             const FrameFacts& facts,
              const FitResult& result) {
-  return e ? evaluate(*e, posed.frame, result.values, result.measures) : open;
+  return e ? evaluate(*e, facts, result.values, result.measures) : open;
 }
 
-Finding find(const PosedRule& rule, const Posed& posed, const FitResult& result) {
+Finding find(const PosedRule& rule,
+             const Posed& posed,
+             const FrameFacts& facts,
+             const FitResult& result) {
   Finding f;
   f.name = rule.name;
   f.group = rule.rule != nullptr ? rule.rule->group : "wish";
@@ -48,9 +51,9 @@ Finding find(const PosedRule& rule, const Posed& posed, const FitResult& result)
   f.tolerance = rule.tolerance;
   f.dimension = rule.expression.dimension();
   f.outputs = rule.outputs;
-  f.value = evaluate(rule.expression, posed.frame, result.values, result.measures);
-  f.lo = limit(rule.lo, -kInfinity, posed, result);
-  f.hi = limit(rule.hi, kInfinity, posed, result);
+  f.value = evaluate(rule.expression, facts, result.values, result.measures);
+  f.lo = limit(rule.lo, -kInfinity, facts, result);
+  f.hi = limit(rule.hi, kInfinity, facts, result);
   for (const int i : rule.outputs) {
     const auto at = static_cast<size_t>(i);
     if (std::abs(result.outcome.miss[at]) > std::abs(f.miss)) f.miss = result.outcome.miss[at];
@@ -190,7 +193,10 @@ void interpret(const Posed& posed, FitResult& result) {
     result.has_measure[i] = has_measure(posed.frame.switches, static_cast<MeasureKey>(i));
   }
   result.findings.clear();
-  for (const PosedRule& rule : posed.rules) result.findings.push_back(find(rule, posed, result));
+  const FrameFacts facts(posed.frame);
+  result.findings.reserve(posed.rules.size());
+  for (const PosedRule& rule : posed.rules)
+    result.findings.push_back(find(rule, posed, facts, result));
   sort_findings(result.findings);
   result.undecided.clear();
   for (const int j : result.outcome.undecided)
@@ -319,7 +325,8 @@ std::vector<Finding> findings_at(const Posed& posed,
   }
   result.outcome.pull.assign(result.outcome.g.size(), 0.0);
   std::vector<Finding> findings;
-  for (const PosedRule& rule : posed.rules) findings.push_back(find(rule, posed, result));
+  const FrameFacts facts(posed.frame);
+  for (const PosedRule& rule : posed.rules) findings.push_back(find(rule, posed, facts, result));
   sort_findings(findings);
   return findings;
 }

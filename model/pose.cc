@@ -375,14 +375,21 @@ std::shared_ptr<const Posed> pose(const Job& job,
   return Poser(job, catalogue, body, switches).run();
 }
 
+FrameFacts::FrameFacts(const Frame& frame) : body(plain(frame.body)), cloth(plain(frame.cloth)) {}
+
+double evaluate(const Expression& expression,
+                const FrameFacts& facts,
+                const Values<double>& values,
+                const Measures<double>& measures) {
+  return expression.evaluate(
+      Facts<double>{values.at.data(), measures.at.data(), facts.body.data(), facts.cloth.data()});
+}
+
 double evaluate(const Expression& expression,
                 const Frame& frame,
                 const Values<double>& values,
                 const Measures<double>& measures) {
-  const auto body = plain(frame.body);
-  const auto cloth = plain(frame.cloth);
-  return expression.evaluate(
-      Facts<double>{values.at.data(), measures.at.data(), body.data(), cloth.data()});
+  return evaluate(expression, FrameFacts(frame), values, measures);
 }
 
 }  // namespace easewright

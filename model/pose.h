@@ -6,6 +6,7 @@
 #include "model/job.h"
 #include "solver/problem.h"
 
+#include <array>
 #include <memory>
 #include <vector>
 
@@ -65,6 +66,17 @@ std::shared_ptr<const Posed> pose(const Job& job,
 std::vector<double> outputs_at(const Posed& posed,
                                const Values<double>& values,
                                const Measures<double>& measures);
+
+/// A body and a cloth as expressions read them, laid out once for many.
+struct FrameFacts {
+  std::array<double, kBodyKeys> body{};
+  std::array<double, kClothFacts> cloth{};
+  explicit FrameFacts(const Frame& frame);
+};
+double evaluate(const Expression& expression,
+                const FrameFacts& facts,
+                const Values<double>& values,
+                const Measures<double>& measures);
 
 /// A name's value or an expression's, at a draft.
 double evaluate(const Expression& expression,

@@ -25,12 +25,15 @@ Margins margins_of(const Posed& posed, const Frame& frame, const Made& made) {
   const Worn worn = wear(made, frame);
   const Values<double>& values = worn.values;
   const Measures<double>& measures = worn.measures;
+  const FrameFacts facts(frame);
   result.measures = measures.at;
+  result.over_lo.reserve(posed.rules.size());
+  result.under_hi.reserve(posed.rules.size());
   for (const PosedRule& rule : posed.rules) {
-    const double value = evaluate(rule.expression, frame, values, measures);
-    result.over_lo.push_back(rule.lo ? value - evaluate(*rule.lo, frame, values, measures)
+    const double value = evaluate(rule.expression, facts, values, measures);
+    result.over_lo.push_back(rule.lo ? value - evaluate(*rule.lo, facts, values, measures)
                                      : kInfinity);
-    result.under_hi.push_back(rule.hi ? evaluate(*rule.hi, frame, values, measures) - value
+    result.under_hi.push_back(rule.hi ? evaluate(*rule.hi, facts, values, measures) - value
                                       : kInfinity);
   }
   return result;
@@ -77,19 +80,24 @@ BodySlopes slopes_of(const Posed& posed, const Values<double>& values) {
   return result;
 }
 
-/// Variance of what has these slopes.
+/// Variance of what has these slopes. Most things hang on a few measures of the body.
 template <typename Slope>
 double variance(const BodySlopes& slopes,
                 const std::vector<double>& covariance,
                 const Slope& slope) {
-  double sum = 0;
+  struct Felt {
+    size_t key;
+    double slope;
+  };
+  std::array<Felt, kBodyKeys> felt{};
+  size_t count = 0;
   for (size_t a = 0; a < slopes.keys.size(); ++a) {
-    const double left = slope(slopes.slope[a]);
-    if (left == 0) continue;
-    for (size_t b = 0; b < slopes.keys.size(); ++b) {
-      sum +=
-          left * covariance[slopes.keys[a] * kBodyKeys + slopes.keys[b]] * slope(slopes.slope[b]);
-    }
+    if (const double s = slope(slopes.slope[a]); s != 0) felt[count++] = {slopes.keys[a], s};
+  }
+  double sum = 0;
+  for (size_t a = 0; a < count; ++a) {
+    const double* row = covariance.data() + felt[a].key * kBodyKeys;
+    for (size_t b = 0; b < count; ++b) sum += felt[a].slope * row[felt[b].key] * felt[b].slope;
   }
   return std::max(sum, 0.0);
 }
@@ -230,13 +238,16 @@ double normal_quantile(double p) {
   return z;
 }
 
-Uncertainty uncertainty(const Job& job, const Catalogue& catalogue, const FitResult& result) {
+Uncertainty uncertainty(const Job& job,
+                        const Catalogue& catalogue,
+                        const FitResult& result,
+                        DoubtsOf of) {
   const Posed& posed = *result.posed;
   const std::vector<double> covariance =
       error_covariance(job.body, posed.frame.body, catalogue.bodies);
   const BodySlopes slopes = slopes_of(posed, result.values);
   Uncertainty found;
-  for (size_t i = 0; i < kMeasureKeys; ++i) {
+  for (size_t i = 0; i < kMeasureKeys && of == DoubtsOf::all; ++i) {
     found.measure_sd[i] =
         std::sqrt(variance(slopes, covariance, [i](const Margins& s) { return s.measures[i]; }));
   }
@@ -245,7 +256,7 @@ Uncertainty uncertainty(const Job& job, const Catalogue& catalogue, const FitRes
     found.rules.push_back(
         {static_cast<int>(i), doubt.probability, doubt.sd, sureness_of(doubt.probability)});
   }
-  found.advice = advise(posed, slopes, covariance);
+  if (of == DoubtsOf::all) found.advice = advise(posed, slopes, covariance);
   return found;
 }
 

@@ -41,8 +41,14 @@ struct Uncertainty {
   std::vector<TapeAdvice> advice;   ///< at most two, the more helpful first
 };
 
+/// Rules alone cost a third: measure_sd stays 0 then, and advice empty.
+enum class DoubtsOf { all, rules };
+
 /// The body as `job` has it, the draft as `result` has it. result.posed must be there.
-Uncertainty uncertainty(const Job& job, const Catalogue& catalogue, const FitResult& result);
+Uncertainty uncertainty(const Job& job,
+                        const Catalogue& catalogue,
+                        const FitResult& result,
+                        DoubtsOf of = DoubtsOf::all);
 
 /// A fit whose musts and shoulds hold with at least this probability, where they can: their ranges
 /// are tightened by the s.d. that their margins have at the answer, and the tightened problem is

@@ -48,16 +48,21 @@ int refuse(const Complaints& complaints) {
   return kBadInput;
 }
 
-std::optional<Loaded> load(const Options& options, Draft draft, Complaints& complaints) {
+std::optional<Loaded> load(const Options& options,
+                           Draft draft,
+                           Complaints& complaints,
+                           Wearer wearer) {
   const std::string data = data_folder();
   Loaded loaded;
   for (const std::string& file : options.jobs) {
-    auto job = read_job(file, data, options.overrides, draft, complaints);
+    auto job = read_job(file, data, options.overrides, draft, complaints, wearer);
     if (job) loaded.jobs.push_back(std::move(*job));
   }
   auto catalogue = read_catalogue(data, complaints);
   if (!catalogue || !complaints.empty()) return std::nullopt;
-  for (const LoadedJob& job : loaded.jobs) check_limits(job, *catalogue, complaints);
+  // Of a group, each body's own are looked at when it is its turn.
+  if (wearer == Wearer::required)
+    for (const LoadedJob& job : loaded.jobs) check_limits(job, *catalogue, complaints);
   if (!complaints.empty()) return std::nullopt;
   loaded.catalogue = std::move(*catalogue);
   return loaded;

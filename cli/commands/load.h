@@ -20,7 +20,10 @@ struct Loaded {
 };
 
 /// Nothing after a complaint.
-std::optional<Loaded> load(const Options& options, Draft draft, Complaints& complaints);
+std::optional<Loaded> load(const Options& options,
+                           Draft draft,
+                           Complaints& complaints,
+                           Wearer wearer = Wearer::required);
 
 /// The job's seam allowances, the usual ones where it gives none.
 Allowances allowances_of(const LoadedJob& job, Complaints& complaints);

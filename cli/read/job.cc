@@ -74,11 +74,11 @@ class JobReader {
         loaded_(loaded),
         job_(loaded.job) {}
 
-  void read(const YamlNode& map, Draft draft) {
+  void read(const YamlNode& map, Draft draft, Wearer wearer) {
     Section section(map, "", source_);
     job_.label = section.need_text("job").value_or("");
     section.find_text("about");
-    read_body_of(section);
+    read_body_of(section, wearer);
     read_cloth_of(section);
     read_style_of(section);
     if (const YamlNode* switches = section.find_filled("switches"))
@@ -119,8 +119,9 @@ class JobReader {
     return part;
   }
 
-  void read_body_of(Section& section) {
-    const Part part = find_part(section.need("body"), "body", "", std::nullopt);
+  void read_body_of(Section& section, Wearer wearer) {
+    const YamlNode* node = wearer == Wearer::required ? section.need("body") : section.find("body");
+    const Part part = find_part(node, "body", "", std::nullopt);
     if (part.map == nullptr) return;
     const BodyName name = part.path.empty() ? BodyName::required : BodyName::optional;
     job_.body = read_body(*part.map, part.path, part.source, name, loaded_.places);
@@ -163,13 +164,14 @@ std::optional<LoadedJob> read_job(const std::string& file,
                                   const std::string& data_folder,
                                   const Overrides& overrides,
                                   Draft draft,
-                                  Complaints& complaints) {
+                                  Complaints& complaints,
+                                  Wearer wearer) {
   const size_t before = complaints.size();
   LoadedJob loaded;
   loaded.file = file;
   const auto map = load_yaml(file, complaints, {file, {}, ""});
   if (!map) return std::nullopt;
-  JobReader(data_folder, overrides, complaints, loaded).read(*map, draft);
+  JobReader(data_folder, overrides, complaints, loaded).read(*map, draft, wearer);
   apply_overrides(overrides, complaints, loaded);
   if (complaints.size() > before) return std::nullopt;
   return loaded;

@@ -40,6 +40,10 @@ struct Overrides {
 /// Whether the job has to bring a draft.
 enum class Draft { optional, required };
 
+/// Whether the job has to bring a body: a job for a group need not, and what it brings is read all
+/// the same.
+enum class Wearer { required, optional };
+
 struct LoadedJob {
   std::string file;
   Job job;
@@ -53,6 +57,7 @@ std::optional<LoadedJob> read_job(const std::string& file,
                                   const std::string& data_folder,
                                   const Overrides& overrides,
                                   Draft draft,
-                                  Complaints& complaints);
+                                  Complaints& complaints,
+                                  Wearer wearer = Wearer::required);
 
 }  // namespace easewright
