@@ -114,8 +114,12 @@ PassEnd settle_squares(const Scaled& scaled,
                        std::vector<double>& u) {
   for (const int level : levels_to_freeze(scaled)) {
     set_weights(scaled, own_weights(level, 1e4), heavier, terms);
-    const PassEnd end = pass.run(
-        terms, {.trust = 0.5, .least_gain = 1e-12, .most_iterations = options.most_iterations}, u);
+    const PassEnd end = pass.run(terms,
+                                 {.trust = 0.5,
+                                  .least_gain = 1e-12,
+                                  .most_iterations = options.most_iterations,
+                                  .curvature = options.curvature},
+                                 u);
     if (end == PassEnd::not_finite) return end;
     freeze(scaled, level, pass.c(), heavier, terms);
   }
@@ -190,7 +194,8 @@ Settled settle(Scaled& scaled,
                const SettleOptions& options) {
   std::vector<double> u = start;
   Terms terms = posed_terms(scaled, options.first);
-  PassOptions pass_options{.most_iterations = options.most_iterations};
+  PassOptions pass_options{.most_iterations = options.most_iterations,
+                           .curvature = options.curvature};
   PassEnd end = PassEnd::settled;
   if (options.known) {
     pass_options.from_afar = true;
@@ -242,11 +247,19 @@ Settled check_gains(Scaled& scaled, Pass& pass, const Settled& from, const Settl
     set_weights(scaled, own_weights(level, 1e5), {}, terms);
     std::vector<double> u = from.u;
     pass.run(terms,
-             {.trust = 0.5, .least_gain = kHolds, .most_iterations = 20, .stop = Stop::small_gain},
+             {.trust = 0.5,
+              .least_gain = kHolds,
+              .most_iterations = 20,
+              .stop = Stop::small_gain,
+              .curvature = options.curvature},
              u);
     const LevelTotals gained = level_totals(scaled, pass.c());
     if (gained[at(level)] >= from.totals[at(level)] - 2 * kHolds) continue;
-    const Settled better = settle(scaled, pass, u, {.most_iterations = options.most_iterations});
+    const Settled better =
+        settle(scaled,
+               pass,
+               u,
+               {.most_iterations = options.most_iterations, .curvature = options.curvature});
     if (is_better(better.totals, from.totals)) return better;
   }
   return from;
