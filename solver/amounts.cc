@@ -31,15 +31,34 @@ class WithRows final : public Function {
 
   void evaluate(const double* x, double* g, double* jacobian) const override {
     inner_->evaluate(x, g, jacobian);
+    add_values(x, g);
+    if (!jacobian) return;
+    for (std::size_t r = 0; r < rows_.size(); ++r)
+      std::copy(rows_[r].begin(), rows_[r].end(), jacobian + (at(m_) + r) * at(n_));
+  }
+
+  bool evaluate_columns(const double* x,
+                        const std::vector<int>& columns,
+                        double* g,
+                        double* jacobian) const override {
+    if (!inner_->evaluate_columns(x, columns, g, jacobian)) return false;
+    add_values(x, g);
+    double* out = jacobian + at(m_) * columns.size();
+    for (const std::vector<double>& row : rows_) {
+      for (const int j : columns) *out++ = row[at(j)];
+    }
+    return true;
+  }
+
+ private:
+  void add_values(const double* x, double* g) const {
     for (std::size_t r = 0; r < rows_.size(); ++r) {
       double sum = 0;
       for (int j = 0; j < n_; ++j) sum += rows_[r][at(j)] * x[j];
       g[at(m_) + r] = sum;
-      if (jacobian) std::copy(rows_[r].begin(), rows_[r].end(), jacobian + (at(m_) + r) * at(n_));
     }
   }
 
- private:
   std::shared_ptr<const Function> inner_;
   int n_, m_;
   std::vector<std::vector<double>> rows_;
@@ -92,32 +111,59 @@ struct AmountsSolver::Posed {
   Output& cost() { return problem.outputs[problem.outputs.size() - 3]; }
 };
 
-AmountsSolver::AmountsSolver(const ChoiceProblem& problem) : problem_(problem) {
+AmountsSolver::AmountsSolver(const ChoiceProblem& problem, Curvature curvature)
+    : problem_(problem), curvature_(curvature) {
   assert(problem.problem.n() <= kMostMoves);
   assert(problem.moves.size() == problem.problem.variables.size());
+  assert(problem.shared.size() <= kMostMoves);
+  for (const SharedWork& work : problem.shared) {
+    MoveSet sharing = 0;
+    for (const int j : work.moves) sharing |= only(j);
+    sharing_.push_back(sharing);
+  }
   double most = 0;
-  for (std::size_t j = 0; j < problem.moves.size(); ++j) {
-    const ChoiceMove& move = problem.moves[j];
-    const double upper = problem.problem.variables[j].upper;
-    most = std::max(most, move.fixed + move.per_unit * (std::isfinite(upper) ? upper : move.least));
+  for (int j = 0; j < problem.problem.n(); ++j) {
+    const ChoiceMove& move = problem.moves[at(j)];
+    const double upper = problem.problem.variables[at(j)].upper;
+    most = std::max(most,
+                    fixed_cost(only(j), begun({only(j)})) +
+                        move.per_unit * (std::isfinite(upper) ? upper : move.least));
   }
   if (most > 0) cost_unit_ = most;
 }
 
-double AmountsSolver::cost(MoveSet used, const std::vector<double>& x) const {
+MoveSet AmountsSolver::begun(const ChoiceNode& node) const {
+  MoveSet all = node.begun;
+  for (std::size_t w = 0; w < sharing_.size(); ++w) {
+    if ((sharing_[w] & node.in) != 0) all |= only(static_cast<int>(w));
+  }
+  return all;
+}
+
+double AmountsSolver::fixed_cost(MoveSet in, MoveSet begun) const {
   double sum = 0;
   for (int j = 0; j < problem_.problem.n(); ++j) {
-    const ChoiceMove& move = problem_.moves[at(j)];
-    if (contains(used, j)) sum += move.fixed + move.per_unit * x[at(j)];
+    if (contains(in, j)) sum += problem_.moves[at(j)].fixed;
+  }
+  for (std::size_t w = 0; w < sharing_.size(); ++w) {
+    if (contains(begun, static_cast<int>(w))) sum += problem_.shared[w].cost;
   }
   return sum;
 }
 
-double AmountsSolver::least_cost(MoveSet in) const {
-  double sum = 0;
+double AmountsSolver::cost(MoveSet used, const std::vector<double>& x) const {
+  double sum = fixed_cost(used, begun({used}));
+  for (int j = 0; j < problem_.problem.n(); ++j) {
+    if (contains(used, j)) sum += problem_.moves[at(j)].per_unit * x[at(j)];
+  }
+  return sum;
+}
+
+double AmountsSolver::least_cost(const ChoiceNode& node) const {
+  double sum = fixed_cost(node.in, begun(node));
   for (int j = 0; j < problem_.problem.n(); ++j) {
     const ChoiceMove& move = problem_.moves[at(j)];
-    if (contains(in, j)) sum += move.fixed + move.per_unit * move.least;
+    if (contains(node.in, j)) sum += move.per_unit * move.least;
   }
   return sum;
 }
@@ -126,7 +172,9 @@ double AmountsSolver::most(int move, const ChoiceNode& node, const PlanLimits& l
   const ChoiceMove& m = problem_.moves[at(move)];
   const double upper = problem_.problem.variables[at(move)].upper;
   if (!std::isfinite(limits.cost)) return upper;
-  const double left = limits.cost - least_cost(node.in & ~only(move)) - m.fixed;
+  ChoiceNode with = node;
+  with.in |= only(move);
+  const double left = limits.cost - least_cost(with) + m.per_unit * m.least;
   if (left < m.per_unit * m.least) return -kInfinity;
   return m.per_unit > 0 ? std::min(upper, left / m.per_unit) : upper;
 }
@@ -151,6 +199,22 @@ double AmountsSolver::unpaid(int move,
   return problem_.moves[at(move)].fixed * (1 - amount / most(move, node, limits));
 }
 
+double AmountsSolver::unpaid_work(int work,
+                                  const ChoiceNode& node,
+                                  const PlanLimits& limits,
+                                  const std::vector<double>& x) const {
+  if (contains(begun(node), work)) return 0;
+  const MoveSet open = sharing(work) & node.open;
+  double asked = 0;
+  bool used = false;
+  for (int j = 0; j < problem_.problem.n(); ++j) {
+    if (!contains(open, j)) continue;
+    used = used || is_used(j, x[at(j)]);
+    asked += x[at(j)] / most(j, node, limits) / count(open);
+  }
+  return used ? problem_.shared[at(work)].cost * (1 - asked) : 0;
+}
+
 bool AmountsSolver::is_used(int move, double amount) const {
   return amount > kNone * problem_.problem.variables[at(move)].scale;
 }
@@ -162,6 +226,8 @@ AmountsSolver::Posed AmountsSolver::pose(const ChoiceNode& node,
   posed.problem = problem_.problem;
   const int n = posed.problem.n(), m = posed.problem.m();
   std::vector<double> costs(at(n), 0.0), shares(at(n), 0.0);
+  const MoveSet paid = begun(node);
+  posed.paid = fixed_cost(node.in, paid);
   posed.cost_scale = 0;
   for (int j = 0; j < n; ++j) {
     Variable& v = posed.problem.variables[at(j)];
@@ -173,9 +239,13 @@ AmountsSolver::Posed AmountsSolver::pose(const ChoiceNode& node,
     v.lower = in ? move.least : 0;
     v.upper = in || open ? std::max(v.lower, most_now) : 0;
     v.start = std::clamp(start[at(j)], v.lower, v.upper);
-    if (in) posed.paid += move.fixed;
     if (!in && !open) continue;
-    costs[at(j)] = move.per_unit + (in ? 0 : move.fixed / v.upper);
+    double fixed = in ? 0 : move.fixed;
+    for (std::size_t w = 0; w < sharing_.size() && !in; ++w) {
+      if (contains(sharing_[w], j) && !contains(paid, static_cast<int>(w)))
+        fixed += problem_.shared[w].cost / count(sharing_[w] & node.open);
+    }
+    costs[at(j)] = move.per_unit + fixed / v.upper;
     shares[at(j)] = in ? 0 : 1 / v.upper;
     posed.cost_scale = std::max(posed.cost_scale, costs[at(j)] * std::min(v.scale, v.upper));
   }
@@ -197,8 +267,8 @@ AmountsSolver::Posed AmountsSolver::pose(const ChoiceNode& node,
   return posed;
 }
 
-Amounts AmountsSolver::solved(const Posed& posed, const SolveOptions& options) const {
-  Outcome outcome = solve(posed.problem, options);
+Amounts AmountsSolver::solved(const Posed& posed, int starts) const {
+  Outcome outcome = solve(posed.problem, options(starts));
   Amounts amounts;
   amounts.solves = 1;
   amounts.status = outcome.status;
@@ -218,7 +288,7 @@ Amounts AmountsSolver::least_missed(const ChoiceNode& node,
                                     const PlanLimits& limits,
                                     const std::vector<double>& start,
                                     int starts) const {
-  return solved(pose(node, limits, start), {.starts = starts, .opener = Opener::none});
+  return solved(pose(node, limits, start), starts);
 }
 
 Amounts AmountsSolver::answer(MoveSet used, const std::vector<double>& start, int starts) const {
@@ -239,7 +309,7 @@ Amounts AmountsSolver::answer(MoveSet used, const std::vector<double>& start, in
       o.hi = std::max(o.hi, got.g[at(i)]);
     }
     held.cost().tolerance *= kFine;
-    const Amounts cheaper = solved(held, {.starts = 1, .opener = Opener::none});
+    const Amounts cheaper = solved(held, 1);
     ++amounts.solves;
     const auto no_worse = [&] {
       for (int k = 0; k < static_cast<int>(Level::habit); ++k) {
@@ -297,7 +367,7 @@ Amounts AmountsSolver::cheapest(const ChoiceNode& node,
       posed.problem.outputs[i].tolerance =
           o.tolerance / (o.shape == Shape::absolute ? weight : std::sqrt(weight));
     }
-    Outcome outcome = solve(posed.problem, {.starts = 1, .opener = Opener::none});
+    Outcome outcome = solve(posed.problem, options(1));
     ++solves;
     if (outcome.status == Status::not_finite) break;
     Amounts amounts;

@@ -5,7 +5,9 @@
 // A node has moves that are in (amounts of [least, most], their fixed costs paid), open ones, and
 // the rest, out at 0. Its relaxation lets an open move have any amount of [0, most] and asks
 // fixed x / most of it instead of its fixed cost: no subset of the node misses less or costs less.
-// With nothing open it is the subset's own answer.
+// Shared work that nothing in has paid for is asked of its open moves in shares that add up to 1 at
+// most: the dearest of them, which pays for all of it, is no less than their mean. With nothing
+// open it is the subset's own answer.
 
 #include "solver/choice.h"
 #include "solver/solve.h"
@@ -30,6 +32,8 @@ int count(MoveSet set);
 struct ChoiceNode {
   MoveSet in = 0;
   MoveSet open = 0;
+  /// Shared works, a bit each, of which at least one move is used.
+  MoveSet begun = 0;
 };
 
 /// What a plan may be at most.
@@ -64,7 +68,7 @@ using MissPrices = std::array<double, kLevels>;
 
 class AmountsSolver {
  public:
-  explicit AmountsSolver(const ChoiceProblem& problem);
+  explicit AmountsSolver(const ChoiceProblem& problem, Curvature curvature = Curvature::when_slow);
 
   /// Level by level the least misses, then the least cost.
   Amounts least_missed(const ChoiceNode& node,
@@ -87,8 +91,17 @@ class AmountsSolver {
 
   /// Exact cost of these amounts when the moves of `used` are.
   double cost(MoveSet used, const std::vector<double>& x) const;
-  /// Least that a plan with these moves can cost.
-  double least_cost(MoveSet in) const;
+  /// Least that a plan of the node can cost.
+  double least_cost(const ChoiceNode& node) const;
+  /// Works that the node's moves pay for in full.
+  MoveSet begun(const ChoiceNode& node) const;
+  /// Moves that share a work.
+  MoveSet sharing(int work) const { return sharing_[static_cast<std::size_t>(work)]; }
+  /// What the relaxation doesn't ask of a work that its open moves have begun; else 0.
+  double unpaid_work(int work,
+                     const ChoiceNode& node,
+                     const PlanLimits& limits,
+                     const std::vector<double>& x) const;
   /// The largest amount of an open or used move that the limits leave; below its least: none.
   double most(int move, const ChoiceNode& node, const PlanLimits& limits) const;
   /// Open moves that the limits or the exclusive pairs still allow.
@@ -104,9 +117,16 @@ class AmountsSolver {
   Posed pose(const ChoiceNode& node,
              const PlanLimits& limits,
              const std::vector<double>& start) const;
-  Amounts solved(const Posed& posed, const SolveOptions& options) const;
+  Amounts solved(const Posed& posed, int starts) const;
+  SolveOptions options(int starts) const {
+    return {.starts = starts, .opener = Opener::none, .curvature = curvature_};
+  }
+
+  double fixed_cost(MoveSet in, MoveSet begun) const;
 
   const ChoiceProblem& problem_;
+  Curvature curvature_;
+  std::vector<MoveSet> sharing_;
   double cost_unit_ = 1;
 };
 

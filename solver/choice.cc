@@ -2,16 +2,12 @@
 
 #include "solver/amounts.h"
 #include "solver/solve.h"
+#include "solver/subsets.h"
 
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <map>
 #include <set>
-
-#include <tbb/info.h>
-#include <tbb/parallel_for.h>
-#include <tbb/task_arena.h>
 
 namespace easewright::solver {
 namespace {
@@ -20,39 +16,21 @@ namespace {
 constexpr std::size_t kBatch = 4;
 /// Share of the dearest move's cost by which a plan has to be cheaper to count as such.
 constexpr double kCheaper = 1e-4;
-/// Starts of a subset's own answer, of the root, of other nodes.
-constexpr int kStarts = 3;
+/// Starts of the root of the first plan, of other nodes.
 constexpr int kRootStarts = 8;
 constexpr int kNodeStarts = 1;
-/// Tolerances by which a function may leave its tangent and count as straight.
-constexpr double kBends = 0.05;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-/// True when a misses less at the first level at which they differ by more than kHolds.
-bool misses_less(const LevelTotals& a, const LevelTotals& b) {
-  for (int l = 0; l < static_cast<int>(Level::habit); ++l) {
-    if (a[at(l)] < b[at(l)] - kHolds) return true;
-    if (a[at(l)] > b[at(l)] + kHolds) return false;
-  }
-  return false;
-}
-
-/// A subset with its own answer.
-struct Subset {
-  MoveSet used = 0;
-  Amounts amounts;
-  double cost = 0;
-};
 
 /// A node of the search tree, relaxed.
 struct TreeNode {
   ChoiceNode node;
   Amounts relaxed;
   MissPrices prices{};
-  MoveSet used = 0;    ///< what the relaxation would have, made into a subset that may be
-  bool whole = false;  ///< `used` is what the relaxation has, and it pays for all of it
-  int branch = -1;     ///< the move to decide on next; -1: none is open
+  MoveSet used = 0;      ///< what the relaxation would have, made into a subset that may be
+  bool whole = false;    ///< `used` is what the relaxation has, and it pays for all of it
+  int branch = -1;       ///< the move to decide on next; -1: none is open
+  int branch_work = -1;  ///< or, before it, the shared work; -1: none is worth it
   int born = 0;
 };
 
@@ -63,19 +41,20 @@ class Search {
   Search(const ChoiceProblem& problem, const ChoiceOptions& options)
       : problem_(problem),
         options_(options),
-        solver_(problem),
-        arena_(options.threads > 0 ? std::min(options.threads, tbb::info::default_concurrency())
-                                   : tbb::info::default_concurrency()),
+        solver_(problem, options.curvature),
+        subsets_(problem, solver_, options.threads),
         zero_(at(problem.problem.n()), 0.0) {}
 
   Choice run() {
     choice_.nothing = evaluate(problem_.problem, zero_);
-    bends_ = bends();
+    bends_ = bends(problem_.problem);
     choice_.straight = !bends_;
-    remember_small_ones();
-    if (!known_.at(0).amounts.finite) return std::move(choice_);
+    solve_small_ones();
+    if (!subsets_.known().at(0).amounts.finite) return std::move(choice_);
     PlanLimits limits;
     while (static_cast<int>(choice_.plans.size()) < options_.plans) {
+      all_known_ = bends_ && subsets_.solve_all(limits);
+      choice_.exact = choice_.exact && (all_known_ || !bends_);
       const LevelTotals best = least_missed(limits);
       if (choice_.plans.empty()) choice_.best = best;
       const Subset plan = cheapest(limits, {best, options_.slack});
@@ -83,41 +62,19 @@ class Search {
       if (count(plan.used) == 0 || plan.cost <= cheaper()) break;
       limits = {count(plan.used) - 1, plan.cost};
     }
+    choice_.exact = choice_.exact && choice_.proved;
+    choice_.solves = subsets_.solves();
     return std::move(choice_);
   }
 
  private:
   double cheaper() const { return kCheaper * solver_.cost_unit(); }
 
-  /// Whether the function is felt to leave its tangent at 0 halfway to the most of each move, or
-  /// there.
-  bool bends() const {
-    const Problem& p = problem_.problem;
-    const std::size_t n = at(p.n()), m = at(p.m());
-    std::vector<double> x = zero_, g(m), there(m), jacobian(m * n);
-    p.function->evaluate(x.data(), g.data(), jacobian.data());
-    for (const double share : {0.5, 1.0}) {
-      for (std::size_t j = 0; j < n; ++j) {
-        const double most = p.variables[j].upper;
-        x[j] = (std::isfinite(most) ? most : p.variables[j].scale) * share;
-      }
-      p.function->evaluate(x.data(), there.data(), nullptr);
-      for (std::size_t i = 0; i < m; ++i) {
-        double straight = g[i];
-        for (std::size_t j = 0; j < n; ++j) straight += jacobian[i * n + j] * x[j];
-        if (!(std::abs(there[i] - straight) <= kBends * p.outputs[i].tolerance)) return true;
-      }
-    }
-    return false;
-  }
-
   /// No move, and each by itself.
-  void remember_small_ones() {
-    remember(answer(0, zero_));
-    std::vector<Subset> single(at(problem_.problem.n()));
-    in_parallel(single.size(),
-                [&](std::size_t k) { single[k] = answer(only(static_cast<int>(k)), zero_); });
-    for (Subset& subset : single) remember(std::move(subset));
+  void solve_small_ones() {
+    std::vector<MoveSet> small = {0};
+    for (int j = 0; j < problem_.problem.n(); ++j) small.push_back(only(j));
+    subsets_.solve(small);
   }
 
   /// What all subsets within the limits can't beat, level by level.
@@ -125,8 +82,9 @@ class Search {
     goal_ = Goal::misses;
     limits_ = limits;
     best_ = nullptr;
-    for (const auto& [used, subset] : known_) offer(subset);
+    for (const auto& [used, subset] : subsets_.known()) offer(subset);
     assert(best_ != nullptr);
+    if (all_known_) return best_->amounts.totals;
     TreeNode root;
     const int n = problem_.problem.n();
     root.node.open = n == kMostMoves ? ~MoveSet{0} : only(n) - 1;
@@ -137,7 +95,12 @@ class Search {
     hopeless_.clear();
     tried_.clear();
     search({root});
-    while (bends_ && look_next_door()) continue;
+    // Where moves bend, a local solve may have hidden what is next door to the best.
+    while (bends_) {
+      const Subset* from = best_;
+      for (const Subset* subset : subsets_.solve_next_door(*best_, limits_)) offer(*subset);
+      if (best_ == from) break;
+    }
     return best_->amounts.totals;
   }
 
@@ -147,8 +110,9 @@ class Search {
     reached_ = reached;
     hopeless_.clear();
     best_ = nullptr;
-    for (const auto& [used, subset] : known_) offer(subset);
+    for (const auto& [used, subset] : subsets_.known()) offer(subset);
     assert(best_ != nullptr);
+    if (all_known_) return *best_;
     leave_out_what_is_idle();
     std::erase_if(leaves_, [&](const TreeNode& t) {
       return t.node.open == 0 || (t.relaxed.finite && !reached.by(t.relaxed.totals));
@@ -164,68 +128,16 @@ class Search {
       std::vector<Subset> fewer;
       for (int j = 0; j < problem_.problem.n(); ++j) {
         const MoveSet used = last->used & ~only(j);
-        if (contains(last->used, j) && !known_.count(used)) fewer.push_back({used, {}, 0});
+        if (contains(last->used, j) && !is_known(used)) fewer.push_back({used, {}, 0});
       }
-      in_parallel(fewer.size(),
-                  [&](std::size_t k) { fewer[k] = answer(fewer[k].used, last->amounts.x); });
-      for (Subset& subset : fewer) offer(remember(std::move(subset)));
+      subsets_.in_parallel(fewer.size(), [&](std::size_t k) {
+        fewer[k] = subsets_.answer(fewer[k].used, last->amounts.x);
+      });
+      for (Subset& subset : fewer) offer(subsets_.remember(std::move(subset)));
     }
   }
 
-  /// Subsets that differ from the best in one move, or in one for another: where moves bend, a
-  /// local solve may have hidden them. True when one of them is better.
-  bool look_next_door() {
-    const int n = problem_.problem.n();
-    const Subset& from = *best_;
-    std::vector<MoveSet> doors;
-    for (int j = 0; j < n; ++j) {
-      const MoveSet changed = from.used ^ only(j);
-      doors.push_back(changed);
-      if (contains(from.used, j)) continue;
-      for (int k = 0; k < n; ++k) {
-        if (contains(from.used, k)) doors.push_back(changed & ~only(k));
-      }
-    }
-    std::erase_if(doors, [&](MoveSet used) {
-      return count(used) > limits_.moves || known_.count(used) || !is_possible(used);
-    });
-    std::vector<Subset> answers(doors.size());
-    in_parallel(doors.size(), [&](std::size_t d) {
-      const Amounts glance = solver_.least_missed({doors[d], 0}, {}, from.amounts.x, 1);
-      answers[d].amounts.solves = glance.solves;
-      if (glance.finite && misses_less(glance.totals, from.amounts.totals))
-        answers[d] = answer(doors[d], glance.x);
-    });
-    for (Subset& a : answers) {
-      choice_.solves += a.amounts.solves;
-      if (a.amounts.finite) offer(known_.emplace(a.used, std::move(a)).first->second);
-    }
-    return best_ != &from;
-  }
-
-  bool is_possible(MoveSet used) const {
-    return std::none_of(
-        problem_.exclusive.begin(), problem_.exclusive.end(), [used](const auto& pair) {
-          return contains(used, pair.first) && contains(used, pair.second);
-        });
-  }
-
-  template <typename Work>
-  void in_parallel(std::size_t tasks, const Work& work) {
-    arena_.execute(
-        [&] { tbb::parallel_for(std::size_t{0}, tasks, [&](std::size_t k) { work(k); }); });
-  }
-
-  Subset answer(MoveSet used, const std::vector<double>& start) const {
-    Subset subset{used, solver_.answer(used, start, kStarts), 0};
-    if (subset.amounts.finite) subset.cost = solver_.cost(used, subset.amounts.x);
-    return subset;
-  }
-
-  const Subset& remember(Subset subset) {
-    choice_.solves += subset.amounts.solves;
-    return known_.emplace(subset.used, std::move(subset)).first->second;
-  }
+  bool is_known(MoveSet used) const { return subsets_.known().count(used) > 0; }
 
   bool is_within_limits(const Subset& subset) const {
     return subset.amounts.finite && count(subset.used) <= limits_.moves &&
@@ -255,8 +167,8 @@ class Search {
     if (t.relaxed.bound >= best_->cost - cheaper()) return true;
     // What its own answer costs above the bound is what the slack is worth.
     if (!t.whole) return false;
-    const auto own = known_.find(t.used);
-    return own != known_.end() && is_within_limits(own->second) &&
+    const auto own = subsets_.known().find(t.used);
+    return own != subsets_.known().end() && is_within_limits(own->second) &&
            reached_.by(own->second.amounts.totals);
   }
 
@@ -315,10 +227,18 @@ class Search {
   void branch(const TreeNode& t, std::vector<TreeNode>& born) {
     for (const bool in : {true, false}) {
       TreeNode child;
-      child.node.in = in ? t.node.in | only(t.branch) : t.node.in;
-      child.node.open = t.node.open & ~only(t.branch);
+      child.node = t.node;
+      if (t.branch_work >= 0) {
+        if (in)
+          child.node.begun |= only(t.branch_work);
+        else
+          child.node.open &= ~solver_.sharing(t.branch_work);
+      } else {
+        if (in) child.node.in |= only(t.branch);
+        child.node.open &= ~only(t.branch);
+      }
       child.node.open = solver_.allowed(child.node, current_limits());
-      if (solver_.least_cost(child.node.in) >= current_limits().cost) continue;
+      if (solver_.least_cost(child.node) >= current_limits().cost) continue;
       if (is_hopeless(child.node)) continue;
       child.relaxed = {};
       child.relaxed.x = t.relaxed.x;
@@ -342,13 +262,13 @@ class Search {
     choice_.nodes += static_cast<int>(born.size());
     std::vector<Subset> answers(born.size());
     const PlanLimits limits = current_limits();
-    in_parallel(born.size(), [&](std::size_t k) { relax(born[k], limits, answers[k]); });
+    subsets_.in_parallel(born.size(), [&](std::size_t k) { relax(born[k], limits, answers[k]); });
     for (std::size_t k = 0; k < born.size(); ++k) {
-      choice_.solves += born[k].relaxed.solves;
+      subsets_.count_solves(born[k].relaxed.solves);
       if (goal_ == Goal::cost && born[k].relaxed.bound == kInfinity)
         hopeless_.push_back(born[k].node);
       tried_.insert(born[k].used);
-      if (answers[k].amounts.solves > 0) offer(remember(std::move(answers[k])));
+      if (answers[k].amounts.solves > 0) offer(subsets_.remember(std::move(answers[k])));
     }
   }
 
@@ -376,14 +296,14 @@ class Search {
       t.relaxed.solves = solves;
     }
     read(t, limits);
-    if (is_settled(t) || known_.count(t.used)) return;
+    if (is_settled(t) || is_known(t.used)) return;
     if (!t.whole && goal_ == Goal::misses) {
       if (tried_.count(t.used)) return;
       const Amounts glance = solver_.least_missed({t.used, 0}, {}, t.relaxed.x, 1);
       t.relaxed.solves += glance.solves;
       if (glance.finite && !misses_less(glance.totals, best_->amounts.totals)) return;
     }
-    own = answer(t.used, t.relaxed.x);
+    own = subsets_.answer(t.used, t.relaxed.x);
   }
 
   Amounts relaxed_from(TreeNode& t,
@@ -404,8 +324,9 @@ class Search {
   /// A known subset of the node that gives its relaxation the lie, or null.
   const Subset* better_inside(const TreeNode& t) const {
     const Subset* better = nullptr;
-    for (const auto& [used, subset] : known_) {
+    for (const auto& [used, subset] : subsets_.known()) {
       if ((used & ~(t.node.in | t.node.open)) != 0 || (t.node.in & ~used) != 0) continue;
+      if ((t.node.begun & ~solver_.begun({used})) != 0) continue;
       if (!is_within_limits(subset) || !is_better_than_relaxed(subset, t.relaxed)) continue;
       if (goal_ == Goal::cost && !reached_.by(subset.amounts.totals)) continue;
       if (!better || is_better(subset, *better)) better = &subset;
@@ -440,6 +361,7 @@ class Search {
         t.branch = j;
       }
     }
+    read_works(t, limits);
     std::sort(used.begin(), used.end(), [](const auto& a, const auto& b) {
       return a.first != b.first ? a.first > b.first : a.second < b.second;
     });
@@ -449,6 +371,20 @@ class Search {
         t.used |= only(j);
       else
         t.whole = false;
+    }
+  }
+
+  /// Of the shared works that the relaxation begins without paying for them, the dearest.
+  void read_works(TreeNode& t, const PlanLimits& limits) const {
+    t.branch_work = -1;
+    if (goal_ != Goal::cost) return;
+    double most = cheaper();
+    for (int w = 0; w < static_cast<int>(problem_.shared.size()); ++w) {
+      const double unpaid = solver_.unpaid_work(w, t.node, limits, t.relaxed.x);
+      if (unpaid > cheaper()) t.whole = false;
+      // One open move alone is decided on as such.
+      if (unpaid > most && count(solver_.sharing(w) & t.node.open) > 1)
+        most = unpaid, t.branch_work = w;
     }
   }
 
@@ -476,16 +412,15 @@ class Search {
   const ChoiceProblem& problem_;
   const ChoiceOptions& options_;
   AmountsSolver solver_;
-  tbb::task_arena arena_;
+  Subsets subsets_;
   std::vector<double> zero_;
   Choice choice_;
-  std::map<MoveSet, Subset> known_;
-
   bool bends_ = false;
+  bool all_known_ = false;  ///< every subset within the limits
   Goal goal_ = Goal::misses;
   PlanLimits limits_;
   Reached reached_;
-  const Subset* best_ = nullptr;  ///< in known_
+  const Subset* best_ = nullptr;  ///< in subsets_
   std::vector<TreeNode> leaves_;
   std::set<MoveSet> tried_;           ///< subsets that didn't miss less than the best, at a glance
   std::vector<ChoiceNode> hopeless_;  ///< nodes that can't reach

@@ -18,6 +18,7 @@
 
 #include "solver/quadratic.h"
 #include "solver/scaled.h"
+#include "solver/solve.h"
 
 #include <functional>
 #include <memory>
@@ -39,10 +40,6 @@ struct Terms {
 
 /// When a run may end: at a point proved stationary, or as soon as little is promised.
 enum class Stop { stationary, small_gain };
-
-/// Whether a crawling run may difference the Lagrangian's curvature, a Jacobian for each free
-/// direction.
-enum class Curvature { when_slow, never };
 
 struct PassOptions {
   double trust = 8;  ///< first radius, in scales

@@ -48,6 +48,14 @@ class Function {
   virtual ~Function() = default;
   /// x: n values; g: m values out; jacobian: m x n, row major, out, or null where only values are wanted.
   virtual void evaluate(const double* x, double* g, double* jacobian) const = 0;
+  /// The same with some columns of the Jacobian alone, ascending: m x columns.size(). Offered where
+  /// a column is dear and mostly few variables are free; false, with nothing done, where it isn't.
+  virtual bool evaluate_columns(const double* /*x*/,
+                                const std::vector<int>& /*columns*/,
+                                double* /*g*/,
+                                double* /*jacobian*/) const {
+    return false;
+  }
 };
 
 struct Problem {

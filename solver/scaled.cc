@@ -40,7 +40,6 @@ Scaled::Scaled(const Problem& problem) : problem_(problem) {
     lo.push_back(o.lo / o.tolerance);
     hi.push_back(o.hi / o.tolerance);
   }
-  full_.resize(at(problem.m()) * at(problem.n()));
 }
 
 std::vector<double> Scaled::to_u(const std::vector<double>& x) const {
@@ -76,12 +75,16 @@ bool Scaled::evaluate(const std::vector<double>& u,
   if (jacobian) jacobian->resize(at(m()) * at(n()));
   // Without fixed variables the function writes straight into the Jacobian.
   const bool whole = n() == problem_.n();
+  const bool columns =
+      jacobian && !whole &&
+      problem_.function->evaluate_columns(x_.data(), free_, c.data(), jacobian->data());
+  if (jacobian && !whole && !columns) full_.resize(at(m()) * at(problem_.n()));
   double* slopes = !jacobian ? nullptr : whole ? jacobian->data() : full_.data();
-  problem_.function->evaluate(x_.data(), c.data(), slopes);
+  if (!columns) problem_.function->evaluate(x_.data(), c.data(), slopes);
   for (int i = 0; i < m(); ++i) c[at(i)] *= per_tolerance_[at(i)];
   if (!all_finite(c)) return false;
   if (!jacobian) return true;
-  if (!whole) {
+  if (!whole && !columns) {
     double* out = jacobian->data();
     const double* row = full_.data();
     for (int i = 0; i < m(); ++i, row += problem_.n()) {

@@ -116,8 +116,12 @@ PassEnd settle_squares(const Scaled& scaled,
                        std::vector<double>& u) {
   for (const int level : levels_to_freeze(scaled)) {
     set_weights(scaled, own_weights(level, 1e4), heavier, terms);
-    const PassEnd end = pass.run(
-        terms, {.trust = 0.5, .least_gain = 1e-12, .most_iterations = options.most_iterations}, u);
+    const PassEnd end = pass.run(terms,
+                                 {.trust = 0.5,
+                                  .least_gain = 1e-12,
+                                  .most_iterations = options.most_iterations,
+                                  .curvature = options.curvature},
+                                 u);
     if (end == PassEnd::not_finite) return end;
     freeze(scaled, level, pass.c(), heavier, terms);
   }
@@ -200,7 +204,8 @@ Settled settle(Scaled& scaled,
                const SettleOptions& options) {
   std::vector<double> u = start;
   Terms terms = posed_terms(scaled, options.first);
-  PassOptions pass_options{.most_iterations = options.most_iterations};
+  PassOptions pass_options{.most_iterations = options.most_iterations,
+                           .curvature = options.curvature};
   PassEnd end = PassEnd::settled;
   if (options.known) {
     pass_options.from_afar = true;
@@ -251,18 +256,25 @@ Settled check_gains(Scaled& scaled, Pass& pass, const Settled& from, const Settl
     }
     set_weights(scaled, own_weights(level, 1e5), {}, terms);
     std::vector<double> u = from.u;
-    pass.run(
-        terms,
-        {.trust = 0.5, .least_gain = kHolds / 20, .most_iterations = 20, .stop = Stop::small_gain},
-        u);
+    pass.run(terms,
+             {.trust = 0.5,
+              .least_gain = kHolds / 20,
+              .most_iterations = 20,
+              .stop = Stop::small_gain,
+              .curvature = options.curvature},
+             u);
     const LevelTotals gained = level_totals(scaled, pass.c());
     if (gained[at(level)] >= from.totals[at(level)] - kGain) continue;
     // The usual weights may lead back: many habits for a little of a wish.
     LevelWeights faint = kFirstWeights;
     faint.back() *= 0.01;
     for (const LevelWeights& weights : {kFirstWeights, faint}) {
-      const Settled better =
-          settle(scaled, pass, u, {.first = weights, .most_iterations = options.most_iterations});
+      const Settled better = settle(scaled,
+                                    pass,
+                                    u,
+                                    {.first = weights,
+                                     .most_iterations = options.most_iterations,
+                                     .curvature = options.curvature});
       if (gains(better.totals, from.totals, level)) return better;
     }
   }

@@ -53,6 +53,7 @@ struct Settled {
 struct SettleOptions {
   LevelWeights first = kFirstWeights;  ///< of the pass that finds the basin
   int most_iterations = 200;
+  Curvature curvature = Curvature::when_slow;
   /// A settled point whose basin need not be settled twice, or null.
   const Settled* known = nullptr;
 };

@@ -80,7 +80,8 @@ Outcome solve(const Problem& problem, const SolveOptions& options) {
     return options.opener == Opener::ceres ? open(scaled, u) : u;
   };
 
-  SettleOptions settle_options{.most_iterations = options.most_iterations};
+  SettleOptions settle_options{.most_iterations = options.most_iterations,
+                               .curvature = options.curvature};
   Settled best = settle(scaled, pass, opened(start), settle_options);
   int tried = 1;
   int agreed = 1;

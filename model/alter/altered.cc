@@ -1,6 +1,7 @@
 #include "model/alter/altered.h"
 
 #include <algorithm>
+#include <numeric>
 
 namespace easewright {
 namespace {
@@ -50,29 +51,43 @@ std::array<solver::Output, kGuards> guards(const Made& made, const Worn& now) {
 }
 
 void AlteredFunction::evaluate(const double* x, double* g, double* jacobian) const {
-  const size_t n = moves_.size(), m = size();
-  Made made = made_;
-  if (jacobian == nullptr) {
-    for (size_t k = 0; k < n; ++k) step(made, k, x[k]);
-    read(made, g);
+  if (jacobian != nullptr) {
+    std::vector<int> all(moves_.size());
+    std::iota(all.begin(), all.end(), 0);
+    evaluate_columns(x, all, g, jacobian);
     return;
   }
+  Made made = made_;
+  for (size_t k = 0; k < moves_.size(); ++k) step(made, k, x[k]);
+  read(made, g);
+}
+
+bool AlteredFunction::evaluate_columns(const double* x,
+                                       const std::vector<int>& columns,
+                                       double* g,
+                                       double* jacobian) const {
+  const size_t n = moves_.size(), m = size();
   // The garment before each move: a move's derivative needs only it and those after it.
   std::vector<Made> stages;
-  stages.reserve(n);
+  stages.reserve(columns.size());
+  Made made = made_;
+  auto next = columns.begin();
   for (size_t k = 0; k < n; ++k) {
-    stages.push_back(made);
+    if (next != columns.end() && static_cast<size_t>(*next) == k) stages.push_back(made), ++next;
     step(made, k, x[k]);
   }
   read(made, g);
   std::vector<double> there(m);
-  for (size_t k = 0; k < n; ++k) {
-    Made& moved = stages[k];
+  for (size_t column = 0; column < columns.size(); ++column) {
+    const auto k = static_cast<size_t>(columns[column]);
+    Made& moved = stages[column];
     step(moved, k, x[k] + kNudge);
     for (size_t j = k + 1; j < n; ++j) step(moved, j, x[j]);
     read(moved, there.data());
-    for (size_t i = 0; i < m; ++i) jacobian[i * n + k] = (there[i] - g[i]) / kNudge;
+    for (size_t i = 0; i < m; ++i)
+      jacobian[i * columns.size() + column] = (there[i] - g[i]) / kNudge;
   }
+  return true;
 }
 
 void AlteredFunction::step(Made& made, size_t k, double amount) const {

@@ -47,6 +47,10 @@ class AlteredFunction final : public solver::Function {
         faults_(std::move(faults)) {}
 
   void evaluate(const double* x, double* g, double* jacobian) const override;
+  bool evaluate_columns(const double* x,
+                        const std::vector<int>& columns,
+                        double* g,
+                        double* jacobian) const override;
 
   size_t size() const {
     return static_cast<size_t>(posed_->first_habit) + faults_.size() + kGuards;

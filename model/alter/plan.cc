@@ -1,6 +1,7 @@
 #include "model/alter/plan.h"
 
 #include "model/alter/altered.h"
+#include "model/alter/asked.h"
 #include "model/alter/blame.h"
 #include "model/alter/relevant.h"
 #include "solver/amounts.h"
@@ -8,32 +9,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
-#include <set>
 
 namespace easewright {
 namespace {
 
 using solver::kInfinity;
 using solver::Level;
-
-/// A miss below this share of its tolerance isn't felt and does not call for work.
-constexpr double kUnfelt = 1.0;
-
-/// Whether a garment of this kind has what the rule is about: a skirt alone has no bodice.
-bool concerns(const PosedRule& rule, MadeKind kind) {
-  if (kind != MadeKind::skirt) return true;
-  const auto of_skirt = [](const std::optional<Expression>& e) {
-    if (!e) return true;
-    const auto& names = e->names();
-    return std::all_of(names.begin(), names.end(), [](const Name& name) {
-      if (name.kind == NameKind::value) return skirt_has(static_cast<ValueKey>(name.index));
-      if (name.kind == NameKind::measure) return skirt_has(static_cast<MeasureKey>(name.index));
-      return true;
-    });
-  };
-  return of_skirt(rule.expression) && of_skirt(rule.lo) && of_skirt(rule.hi);
-}
 
 class Planner {
  public:
@@ -57,7 +38,12 @@ class Planner {
     judge_before();
     find_moves();
     choose();
-    find_unmet();
+    const bool planned = !result_.plans.empty();
+    result_.unmet = find_unmet(*asked_,
+                               planned ? result_.plans.front().after : result_.in_hand.made,
+                               result_.posed->frame,
+                               moves_,
+                               result_.impossible);
   }
 
  private:
@@ -114,64 +100,12 @@ class Planner {
         believe(result_.in_hand.made, job_.body, result_.taped, catalogue_.bodies, in_hand_.faults);
   }
 
-  /// Faults that are to be mended: those that the model shows by more than is felt beyond what
-  /// nobody minds, and that say the same as the others.
-  void find_complaints() {
-    const Belief& belief = result_.belief;
-    std::set<int> contradicted;
-    for (const auto& [one, other] : belief.against) contradicted.insert({one, other});
-    std::set<int> unclear(belief.unexplained.begin(), belief.unexplained.end());
-    unclear.insert(contradicted.begin(), contradicted.end());
-    for (int i = 0; i < static_cast<int>(in_hand_.faults.size()); ++i) {
-      const SeenFault& fault = in_hand_.faults[static_cast<size_t>(i)];
-      const double fine = fault.kind->fine, now = reading(fault, result_.before);
-      const bool minded = fault.amount > fine + fault.error;
-      const bool shows = now > fine + 0.5 * fault.error && contradicted.count(i) == 0;
-      if (unclear.count(i) > 0 && minded) result_.unclear.push_back(i);
-      // Not to be made worse either.
-      complaints_.push_back(shows && minded ? fine : std::max(fine, now));
-    }
-  }
-
-  double reading(const SeenFault& fault, const Worn& worn) const {
-    return evaluate(fault.kind->reads, result_.posed->frame, worn.values, worn.measures);
-  }
-
   void judge_before() {
     result_.posed = pose(job_, catalogue_, result_.belief.body, switches_);
-    result_.before = wear(result_.in_hand.made, result_.posed->frame);
-    find_complaints();
-    result_.findings = judged(result_.before);
-  }
-
-  std::vector<Finding> judged(const Worn& worn) const {
-    std::vector<Finding> findings = findings_at(*result_.posed, worn.values, worn.measures);
-    std::erase_if(findings, [&](const Finding& f) {
-      const auto rule = std::find_if(result_.posed->rules.begin(),
-                                     result_.posed->rules.end(),
-                                     [&](const PosedRule& r) { return r.outputs == f.outputs; });
-      return rule != result_.posed->rules.end() && !concerns(*rule, in_hand_.kind);
-    });
-    for (size_t i = 0; i < in_hand_.faults.size(); ++i) {
-      if (std::isfinite(complaints_[i])) findings.push_back(judged(i, worn));
-    }
-    return findings;
-  }
-
-  /// A fault as a finding. Its place among the outputs is none of the posed ones'.
-  Finding judged(size_t i, const Worn& worn) const {
-    const SeenFault& fault = in_hand_.faults[i];
-    Finding f;
-    f.name = fault.kind->name;
-    f.group = kFaultGroup;
-    f.dimension = fault.kind->reads.dimension();
-    f.value = reading(fault, worn);
-    f.lo = -kInfinity, f.hi = complaints_[i];
-    f.tolerance = fault.error;
-    f.miss = std::max(f.value - f.hi, 0.0);
-    f.missed = f.miss > solver::kHolds * f.tolerance;
-    f.outputs = {-1 - static_cast<int>(i)};
-    return f;
+    asked_.emplace(job_, in_hand_.faults, result_.belief, result_.in_hand.made, result_.posed);
+    result_.before = asked_->worn_before();
+    result_.findings = asked_->before();
+    result_.unclear = asked_->unclear();
   }
 
   void find_moves() {
@@ -187,117 +121,6 @@ class Planner {
       return a.move->order < b.move->order;
     });
     result_.possible = static_cast<int>(moves_.size());
-  }
-
-  /// The range that an output has to be brought into: its own, wider by what isn't felt. What is
-  /// missed and nobody complains of is kept as it is in hand, and so is what the style only wished
-  /// for: a garment is not unpicked for that.
-  solver::Output wanted(int i, const PosedRule& rule, double now) const {
-    solver::Output output = result_.posed->problem.outputs[static_cast<size_t>(i)];
-    output.level = rule.strength;
-    const bool asked = std::any_of(job_.wishes.begin(), job_.wishes.end(), [&](const Wish& wish) {
-      return wish.id == rule.wish_id;
-    });
-    const bool leave = output.level == Level::must   ? is_hair(output, now)
-                       : output.level == Level::wish ? !asked
-                                                     : !is_called_for(rule);
-    if (leave) {
-      output.lo = std::min(output.lo, now);
-      output.hi = std::max(output.hi, now);
-    }
-    if (output.level == Level::must) return output;
-    const double wider = is_complained_of(rule) ? 0 : kUnfelt * output.tolerance;
-    output.lo -= wider;
-    output.hi += wider;
-    return output;
-  }
-
-  static bool is_hair(const solver::Output& output, double now) {
-    return now > output.lo - output.tolerance && now < output.hi + output.tolerance;
-  }
-
-  /// With faults seen, work is done for these; without any, for all that the rules find.
-  bool is_called_for(const PosedRule& rule) const {
-    return in_hand_.faults.empty() || is_complained_of(rule);
-  }
-
-  /// Felt, and a must, or called for, or worse than before by a felt amount.
-  bool is_left(const Finding& f) const {
-    if (!is_felt(f) || f.strength > Level::should) return false;
-    if (f.strength == Level::must) return std::abs(f.miss) > f.tolerance || worsened(f);
-    if (f.group == kFaultGroup) return true;
-    const auto rule = std::find_if(result_.posed->rules.begin(),
-                                   result_.posed->rules.end(),
-                                   [&](const PosedRule& r) { return r.outputs == f.outputs; });
-    return (rule != result_.posed->rules.end() && is_called_for(*rule)) || worsened(f);
-  }
-
-  bool worsened(const Finding& f) const {
-    const auto before = std::find_if(result_.findings.begin(),
-                                     result_.findings.end(),
-                                     [&](const Finding& b) { return b.outputs == f.outputs; });
-    return before == result_.findings.end() ||
-           std::abs(f.miss) > std::abs(before->miss) + kUnfelt * f.tolerance;
-  }
-
-  /// Whether a fault that was seen reads what the rule is about: then all of the rule is wanted.
-  bool is_complained_of(const PosedRule& rule) const {
-    const auto reads = [](const Expression& e, const Name& name) {
-      const std::vector<Name> names = e.names();
-      return std::any_of(names.begin(), names.end(), [&](const Name& other) {
-        return other.kind == name.kind && other.index == name.index;
-      });
-    };
-    const std::vector<Name> names = rule.expression.names();
-    return std::any_of(in_hand_.faults.begin(), in_hand_.faults.end(), [&](const SeenFault& f) {
-      return std::any_of(names.begin(), names.end(), [&](const Name& name) {
-        return (name.kind == NameKind::measure || name.kind == NameKind::value) &&
-               reads(f.kind->reads, name);
-      });
-    });
-  }
-
-  solver::ChoiceProblem posed_choice(const std::vector<Possible>& moves) const {
-    solver::ChoiceProblem choice;
-    const std::vector<double> now =
-        outputs_at(*result_.posed, result_.before.values, result_.before.measures);
-    std::vector<const PosedRule*> owner(now.size(), nullptr);
-    for (const PosedRule& rule : result_.posed->rules) {
-      for (const int i : rule.outputs) owner[static_cast<size_t>(i)] = &rule;
-    }
-    for (int i = 0; i < result_.posed->first_habit; ++i) {
-      const PosedRule& rule = *owner[static_cast<size_t>(i)];
-      solver::Output output = wanted(i, rule, now[static_cast<size_t>(i)]);
-      if (!concerns(rule, in_hand_.kind)) output.lo = -kInfinity, output.hi = kInfinity;
-      choice.problem.outputs.push_back(output);
-    }
-    std::vector<const FaultKind*> kinds;
-    for (size_t i = 0; i < in_hand_.faults.size(); ++i) {
-      const SeenFault& fault = in_hand_.faults[i];
-      kinds.push_back(fault.kind);
-      choice.problem.outputs.push_back(
-          {fault.kind->name, -kInfinity, complaints_[i], fault.error, Level::should});
-    }
-    for (const solver::Output& guard : guards(result_.in_hand.made, result_.before))
-      choice.problem.outputs.push_back(guard);
-    for (const Possible& p : moves) {
-      const bool angle = info(p.move->change).dimension == kAngle;
-      choice.problem.variables.push_back(
-          {p.move->name, 0, p.limits.most, angle ? radians(3) : 1.0, 0});
-      choice.moves.push_back({p.limits.minutes_fixed, minutes_per_inside(p), p.limits.least});
-    }
-    for (size_t a = 0; a < moves.size(); ++a) {
-      for (size_t b = a + 1; b < moves.size(); ++b) {
-        // No allowance can be let out twice over.
-        const auto& held = moves[a].move->let_out_of;
-        if (inverse_of(moves[a].move->change) == moves[b].move->change ||
-            (held && held == moves[b].move->let_out_of))
-          choice.exclusive.emplace_back(static_cast<int>(a), static_cast<int>(b));
-      }
-    }
-    choice.problem.function = std::make_shared<AlteredFunction>(
-        result_.in_hand.made, moves, result_.posed, std::move(kinds));
-    return choice;
   }
 
   /// All moves are weighed where that is quickly done, which it mostly is. Where not, those that
@@ -323,7 +146,7 @@ class Planner {
     result_.nodes = best.nodes;
     result_.proved = best.proved;
     result_.straight = best.straight;
-    const solver::ChoiceProblem problem = posed_choice(moves_);
+    const solver::ChoiceProblem problem = asked_->choice_among(moves_);
     for (const solver::ChoicePlan& plan : best.plans) {
       if (!plan.used.empty()) add_plan(problem, plan);
     }
@@ -337,7 +160,8 @@ class Planner {
 
   solver::Choice weigh(int nodes) const {
     // Some plans turn out to leave nothing more that is felt than a shorter one.
-    return solver::choose(posed_choice(moves_), {.plans = options_.plans + 2, .most_nodes = nodes});
+    return solver::choose(asked_->choice_among(moves_),
+                          {.plans = options_.plans + 2, .most_nodes = nodes});
   }
 
   static bool is_better(const solver::Choice& a, const solver::Choice& b) {
@@ -353,7 +177,7 @@ class Planner {
 
   /// Leaves the moves that help most, and says of the others why they were not weighed to the end.
   void keep_relevant() {
-    const std::vector<Relevance> relevance = relevance_of(posed_choice(moves_));
+    const std::vector<Relevance> relevance = relevance_of(asked_->choice_among(moves_));
     std::vector<Possible> relevant;
     for (size_t k = 0; k < moves_.size(); ++k) {
       if (relevance[k] == Relevance::searched) {
@@ -369,18 +193,6 @@ class Planner {
     result_.weighed = static_cast<int>(moves_.size());
   }
 
-  /// Whether what `other` leaves is no more than what these findings leave, by what is felt.
-  bool leaves_no_more(const std::vector<Finding>& other, const std::vector<Finding>& than) const {
-    return std::all_of(other.begin(), other.end(), [&](const Finding& f) {
-      if (!is_left(f)) return true;
-      const auto same = std::find_if(
-          than.begin(), than.end(), [&](const Finding& t) { return t.outputs == f.outputs; });
-      const double felt = f.strength == Level::must ? 0.1 : kUnfelt;
-      return same != than.end() && is_left(*same) &&
-             std::abs(f.miss) <= std::abs(same->miss) + felt * f.tolerance;
-    });
-  }
-
   /// A plan that takes no less work than another and leaves no less that is felt is not worth
   /// telling.
   void drop_outdone() {
@@ -388,7 +200,7 @@ class Planner {
     for (size_t i = 0; i < plans.size();) {
       const bool outdone = std::any_of(plans.begin(), plans.end(), [&](const AlterPlan& other) {
         return &other != &plans[i] && other.minutes <= plans[i].minutes &&
-               leaves_no_more(other.findings, plans[i].findings);
+               asked_->leaves_no_more(other.findings, plans[i].findings);
       });
       if (outdone) {
         plans.erase(plans.begin() + static_cast<std::ptrdiff_t>(i));
@@ -413,7 +225,7 @@ class Planner {
           if (minutes <= most) continue;
           std::vector<double> fewer = amounts;
           fewer[j] = fewer[k] = 0;
-          if (!leaves_no_more(judged_after(fewer), all)) continue;
+          if (!asked_->leaves_no_more(judged_after(fewer), all)) continue;
           most = minutes, best = std::move(fewer);
         }
       }
@@ -427,7 +239,8 @@ class Planner {
   }
 
   std::vector<Finding> judged_after(const std::vector<double>& amounts) const {
-    return judged(wear(after(result_.in_hand.made, moves_, amounts.data()), result_.posed->frame));
+    return asked_->judged(
+        wear(after(result_.in_hand.made, moves_, amounts.data()), result_.posed->frame));
   }
 
   /// Amounts as they are printed: of the roundings up and down those that miss least, then the
@@ -471,11 +284,11 @@ class Planner {
     }
     plan.after = after(result_.in_hand.made, moves_, amounts.data());
     plan.worn = wear(plan.after, result_.posed->frame);
-    plan.findings = judged(plan.worn);
+    plan.findings = asked_->judged(plan.worn);
     for (const SeenFault& fault : in_hand_.faults)
-      plan.faults_after.push_back(reading(fault, plan.worn));
+      plan.faults_after.push_back(asked_->reading(fault, plan.worn));
     for (const Finding& f : plan.findings) {
-      if (is_left(f)) plan.left.push_back(f);
+      if (asked_->is_left(f)) plan.left.push_back(f);
     }
     plan.meets_all = plan.left.empty();
     if (!plan.steps.empty()) result_.plans.push_back(std::move(plan));
@@ -491,65 +304,6 @@ class Planner {
     return least > most ? amount : std::clamp(r, least, most);
   }
 
-  /// What the best plan leaves of musts and shoulds, and what that would need.
-  void find_unmet() {
-    const std::vector<Finding>& findings =
-        result_.plans.empty() ? result_.findings : result_.plans.front().findings;
-    for (const Finding& f : findings) {
-      if (!is_left(f)) continue;
-      Unmet unmet;
-      unmet.finding = f;
-      for (const auto& [move, why] : result_.impossible) {
-        if (helps(*move, f)) unmet.blocked.push_back(move->name + ": " + why);
-      }
-      for (const Possible& p : moves_) {
-        const std::string spoilt = spoilt_by(p, f, findings);
-        if (!spoilt.empty()) unmet.spoils.push_back(p.move->name + ": " + spoilt);
-      }
-      unmet.recut = unmet.blocked.empty() && unmet.spoils.empty();
-      result_.unmet.push_back(std::move(unmet));
-    }
-  }
-
-  /// Whether a move would bring a missed rule nearer by a felt amount, were it possible.
-  bool helps(const Move& move, const Finding& missed) const {
-    return brings_nearer(judged_with(move, std::max(move.least, 0.5 * move.most)), missed);
-  }
-
-  /// The rule that a move which helps would spoil the most; empty where it doesn't help or spoils
-  /// nothing by itself.
-  std::string spoilt_by(const Possible& p,
-                        const Finding& missed,
-                        const std::vector<Finding>& now) const {
-    const std::vector<Finding> then =
-        judged_with(*p.move, std::max(p.limits.least, 0.5 * p.limits.most));
-    if (!brings_nearer(then, missed)) return {};
-    std::string spoilt;
-    double most = kUnfelt;
-    for (const Finding& f : then) {
-      if (f.strength > Level::should || f.outputs == missed.outputs) continue;
-      const auto was = std::find_if(
-          now.begin(), now.end(), [&](const Finding& n) { return n.outputs == f.outputs; });
-      if (was == now.end()) continue;
-      const double worse = (std::abs(f.miss) - std::abs(was->miss)) / f.tolerance;
-      if (worse > most) most = worse, spoilt = f.name;
-    }
-    return spoilt;
-  }
-
-  bool brings_nearer(const std::vector<Finding>& findings, const Finding& missed) const {
-    const auto now = std::find_if(findings.begin(), findings.end(), [&](const Finding& f) {
-      return f.name == missed.name && f.outputs == missed.outputs;
-    });
-    return now != findings.end() &&
-           std::abs(now->miss) < std::abs(missed.miss) - 0.5 * missed.tolerance;
-  }
-
-  std::vector<Finding> judged_with(const Move& move, double amount) const {
-    const Made& start = result_.plans.empty() ? result_.in_hand.made : result_.plans.front().after;
-    return judged(wear(changed(start, move.change, amount), result_.posed->frame));
-  }
-
   const Job& job_;
   const InHand& in_hand_;
   const Catalogue& catalogue_;
@@ -557,16 +311,11 @@ class Planner {
   const AlterOptions& options_;
   AlterResult& result_;
   Switches switches_;
+  std::optional<Asked> asked_;
   std::vector<Possible> moves_;
-  std::vector<double> complaints_;  ///< what each fault may read after the work at most
 };
 
 }  // namespace
-
-bool is_felt(const Finding& f) {
-  const double felt = f.strength == Level::must ? 0.1 : kUnfelt + 1e-6;
-  return f.missed && std::abs(f.miss) > felt * f.tolerance;
-}
 
 AlterResult alter(const Job& job,
                   const InHand& in_hand,

@@ -6,9 +6,11 @@
 // the garment has not is left alone: a garment in hand is not unpicked for taste. A miss smaller
 // than its tolerance isn't felt and does not call for work either.
 
+#include "model/alter/asked.h"
 #include "model/alter/believe.h"
 #include "model/alter/flat.h"
 #include "model/alter/moves.h"
+#include "model/alter/unmet.h"
 #include "model/fit.h"
 
 #include <array>
@@ -55,14 +57,6 @@ struct AlterPlan {
   std::vector<Finding> left;         ///< felt misses of musts and shoulds that it leaves
 };
 
-/// A must or should that no plan meets, and what it would need.
-struct Unmet {
-  Finding finding;
-  std::vector<std::string> blocked;  ///< moves that would help and why they can't be done here
-  std::vector<std::string> spoils;   ///< moves that would help and what they would spoil
-  bool recut = false;                ///< nothing in the catalogue reaches it: recut that piece
-};
-
 struct AlterOptions {
   int plans = 3;
   double round_cm = 0.1;  ///< of amounts; 2.54 / 8 for inches
@@ -83,7 +77,7 @@ struct AlterResult {
   /// The moves' effects add up: proved as well, no plan is better. Where not, local solves may hide
   /// one (solver/choice.h).
   bool straight = true;
-  std::vector<std::pair<const Move*, std::string>> impossible;  ///< moves ruled out, and why
+  Impossible impossible;  ///< moves ruled out, and why
   /// Moves that can be done and were not weighed to the end, and why: where weighing all is not
   /// quickly done, those that help least and those that don't help.
   std::vector<std::pair<const Move*, std::string>> not_weighed;
@@ -92,14 +86,6 @@ struct AlterResult {
   /// contradict another.
   std::vector<int> unclear;
 };
-
-/// Group of the findings that are faults: what was seen, believed, and is to be brought down to
-/// what nobody minds.
-inline constexpr std::string_view kFaultGroup = "fault";
-
-/// Whether a rule's miss is felt: more than its tolerance, of a must a tenth of it. What is not
-/// felt calls for no work.
-bool is_felt(const Finding& finding);
 
 /// Plans the alteration. `job` is the wearer's: body, cloth, style and wishes of the garment.
 AlterResult alter(const Job& job,
