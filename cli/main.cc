@@ -9,6 +9,7 @@
 #include "cli/commands/list.h"
 #include "cli/commands/map.h"
 #include "cli/commands/reach.h"
+#include "cli/commands/sizes.h"
 #include "cli/commands/slip.h"
 #include "cli/options.h"
 
@@ -40,6 +41,8 @@ int run(const Options& options) {
       return run_cut(options);
     case Command::group:
       return run_group(options);
+    case Command::sizes:
+      return run_sizes(options);
     case Command::list:
       return run_list(options);
   }

@@ -17,7 +17,7 @@ namespace easewright {
 namespace {
 
 const std::vector<std::string> kCommands = {
-    "fit", "check", "reach", "map", "cut", "slip", "figure", "alter", "group", "list"};
+    "fit", "check", "reach", "map", "cut", "slip", "figure", "alter", "group", "sizes", "list"};
 
 constexpr const char* kAbout =
     "Computes the numbers that a garment is cut by, from a body's measures, a cloth, a style and "
@@ -251,7 +251,7 @@ std::string find_mistyped(const CLI::App& app, const std::vector<std::string>& a
     if (std::find(kCommands.begin(), kCommands.end(), argument) == kCommands.end()) {
       return fmt::format(
           "there is no command '{}'{}; known are fit, check, reach, map, cut, "
-          "slip, figure, alter, group and list",
+          "slip, figure, alter, group, sizes and list",
           argument,
           suggestion(argument, kCommands));
     }
@@ -347,6 +347,7 @@ ParsedOptions parse_options(int argc, char** argv) {
   CLI::App* figure = add_figure(app, options, units);
   CLI::App* cut = add_cut(app, options, units);
   CLI::App* group = add_group(app, options, units);
+  CLI::App* sizes = add_sizes(app, options, units);
   CLI::App* list = app.add_subcommand("list", "list what rules, measures, values ... there are");
   list->add_option(
           "WHAT",
@@ -387,6 +388,7 @@ ParsedOptions parse_options(int argc, char** argv) {
                                                     {figure, Command::figure},
                                                     {cut, Command::cut},
                                                     {group, Command::group},
+                                                    {sizes, Command::sizes},
                                                     {list, Command::list}};
   for (const auto& [command, is] : commands) {
     if (command->parsed()) options.command = is;

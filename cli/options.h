@@ -22,7 +22,7 @@ enum ExitCode {
   kInternalError = 3,
 };
 
-enum class Command { fit, check, list, reach, map, cut, slip, figure, alter, group };
+enum class Command { fit, check, list, reach, map, cut, slip, figure, alter, group, sizes };
 
 /// How much of the report is printed: one line a job, one screen, or with every rule's sureness.
 enum class Length { brief, usual, all };
@@ -62,7 +62,10 @@ struct Options {
   std::optional<Layering> layering;   ///< nothing: as the cloth wants it
   Plan plan = Plan::drawn;
   std::string date;               ///< as it is printed; empty: none
-  std::string bodies;             ///< of `group`: a CSV file or a folder of body files
+  int count = 4;                  ///< of drafts, that `sizes` chooses
+  double worth_minutes = 40;      ///< of a tolerance of a should
+  double own_minutes = 600;       ///< of a garment of one's own
+  std::string bodies;             ///< of `group` and `sizes`: a CSV file or a folder of body files
   std::vector<std::string> same;  ///< what all of its rows share: 'waist level natural'
   std::optional<std::pair<std::uint32_t, std::uint32_t>>
       body_rows;  ///< which of them, first and last, from 1

@@ -8,7 +8,7 @@ const char* const kFooter =
     "list: answered\n"
     "  1  a must or a should is missed\n"
     "  2  bad input: a file or the command line is wrong, or a file can't be written; nothing is "
-    "written (group: a body can't be drafted for, all others are)\n"
+    "written (group, sizes: a body can't be drafted for, all others are)\n"
     "  3  an internal error\n";
 
 void add_what_if(CLI::App& command, Options& options, std::string& units, HowMany bodies) {

@@ -22,7 +22,8 @@ void add_what_if(CLI::App& command,
                  std::string& units,
                  HowMany bodies = HowMany::one);
 
-/// `easewright group`: options_group.cc.
+/// `easewright group` and `easewright sizes`: options_group.cc.
 CLI::App* add_group(CLI::App& app, Options& options, std::string& units);
+CLI::App* add_sizes(CLI::App& app, Options& options, std::string& units);
 
 }  // namespace easewright

@@ -2,10 +2,10 @@
 
 #include "cli/commands/group_key.h"
 #include "cli/commands/group_run.h"
+#include "cli/commands/group_summary.h"
 #include "cli/commands/load.h"
 #include "cli/read/member_row.h"
 #include "cli/write/file.h"
-#include "cli/write/group_line.h"
 #include "cli/write/member_row.h"
 #include "cli/write/progress.h"
 
@@ -132,7 +132,7 @@ class GroupCommand {
       return {};
     };
     draft(run_.range.first, nullptr, sink);
-    return finish();
+    return finish_group(options_, run_, bodies_);
   }
 
   /// Rows go into the folder and are read back from there.
@@ -159,7 +159,7 @@ class GroupCommand {
     }
     if (const std::string why = read_rows(rows.path(), run_); !why.empty())
       return refuse_one(rows.path() + ": " + why);
-    return finish();
+    return finish_group(options_, run_, bodies_);
   }
 
   /// Returns why it failed, if it did; does not return when it was stopped.
@@ -195,15 +195,6 @@ class GroupCommand {
     }
     if (ended == Ended::stopped) end_as_stopped(options_, done, run_);
     return why;
-  }
-
-  int finish() const {
-    const bool holds =
-        std::all_of(run_.members.begin(), run_.members.end(), [this](const Member& m) {
-          return all_hold(m, run_.terms, solver::Level::should);
-        });
-    const int code = !run_.refused.empty() ? kBadInput : holds ? kAllHolds : kSomethingMissed;
-    return deliver({}, write_group_line(run_), code);
   }
 
   const Options& options_;
