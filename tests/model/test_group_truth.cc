@@ -103,13 +103,13 @@ TEST_CASE("a high slit bares the knee on short rises and narrow waists", "[group
   if (skip(women)) return;
   Wish high = just("slit.opening_above_knee", 10, 1);
   high.strength = Level::must;
-  const Group group = group_of(every(2, women), group_job("concert dress", {high}));
+  const Group group = group_of(every(4, women), group_job("concert dress", {high}));
   const int term = group.rule("fronts cover the knee when seated");
   const Apart rise = apart(group, term, [](const Member& m) {
     return static_cast<double>(m[B::waist_height] - m[B::crotch_height]);
   });
-  REQUIRE(rise.missed > 50);
-  REQUIRE(rise.held > 50);
+  REQUIRE(rise.missed > 40);
+  REQUIRE(rise.held > 40);
   CHECK(rise.by < -0.3);
   const Apart waist = apart(group, term, [](const Member& m) {
     return static_cast<double>(m[B::waist_girth] / m[B::hip_girth]);
@@ -119,7 +119,7 @@ TEST_CASE("a high slit bares the knee on short rises and narrow waists", "[group
   const Apart run = apart(group, group.rule("curved edge presses flat"), [](const Member& m) {
     return static_cast<double>(m[B::waist_height] - m[B::knee_height]);
   });
-  REQUIRE(run.missed > 10);
+  REQUIRE(run.missed > 8);
   CHECK(run.by < -0.5);
 }
 
@@ -165,17 +165,29 @@ TEST_CASE("bodies with few measures are estimated, and the draft is less sure", 
   CHECK(least.expected_misses > most.expected_misses + 2);
 }
 
-TEST_CASE("children in the junior dress: round ones are what it does not suit", "[group][survey]") {
+TEST_CASE(
+    "children in the junior dress: loose in the chest where hips and shoulders are wide for it",
+    "[group][survey]") {
+  // What has to pass over hips and shoulders decides the round, and on a small chest it is too
+  // much; a closed skirt that is cut for the chest's ease hangs off straight hips.
   const auto children = survey_children_1977();
   if (skip(children)) return;
   const Group group = group_of(every(3, children), group_job("junior dress"));
   // Whom it refuses is told, not left out in silence: below 1 % (two-year-olds, impossible rows).
   CHECK(static_cast<double>(group.refused) < 0.01 * static_cast<double>(children.size()) / 3 + 1);
-  const Apart waist = apart(group, group.rule("bust is not loose"), [](const Member& m) {
-    return static_cast<double>(m[B::waist_girth] / m[B::stature]);
+  const int loose = group.rule("bust is not loose");
+  for (const B key : {B::hip_girth, B::shoulder_girth}) {
+    const Apart wide = apart(group, loose, [key](const Member& m) {
+      return static_cast<double>(m[key] / m[B::bust_girth]);
+    });
+    REQUIRE(wide.missed > 20);
+    CHECK(wide.by > 1);
+  }
+  const Apart straight = apart(group, group.rule("closed skirt hangs close"), [](const Member& m) {
+    return static_cast<double>(m[B::hip_girth] / m[B::bust_girth]);
   });
-  REQUIRE(waist.missed > 20);
-  CHECK(waist.by > 0.8);
+  REQUIRE(straight.missed > 10);
+  CHECK(straight.by < -1);
   // Each child's report cautions that children's figures are estimates (children.h): so does every
   // fit behind the members.
   size_t cautioned = 0, asked = 0;
