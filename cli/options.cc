@@ -1,6 +1,7 @@
 #include "cli/options.h"
 
 #include "cli/draw/lettering.h"
+#include "cli/options_shared.h"
 #include "cli/read/nearest.h"
 #include "cli/write/file.h"
 #include "cli/write/page.h"
@@ -22,66 +23,16 @@ constexpr const char* kAbout =
     "Computes the numbers that a garment is cut by, from a body's measures, a cloth, a style and "
     "wishes.\n";
 
-constexpr const char* kFooter =
-    "Exit codes:\n"
-    "  0  every must and every should holds, or after the first plan of alter; reach, map and "
-    "list: answered\n"
-    "  1  a must or a should is missed\n"
-    "  2  bad input: a file or the command line is wrong, or a file can't be written; nothing is "
-    "written (group, sizes: a body can't be drafted for, all others are)\n"
-    "  3  an internal error\n";
-
 /// The finest map: 240 x 240 cells are 25 times the usual one.
 constexpr int kMostCells = 240;
 /// Nobody weighs more against each other.
 constexpr int kMostPlans = 9;
-/// More patterns than anybody keeps.
-constexpr int kMostSizes = 100;
 /// What a label has room for, in characters.
 constexpr size_t kMostDate = 40;
 
 draw::Paper paper_named(const std::string& word) {
   const auto found = std::find(draw::kPaperWords.begin(), draw::kPaperWords.end(), word);
   return static_cast<draw::Paper>(found - draw::kPaperWords.begin());
-}
-
-/// How many bodies a command is about.
-enum class Bodies { one, many };
-
-void add_what_if(CLI::App& command,
-                 Options& options,
-                 std::string& units,
-                 Bodies bodies = Bodies::one) {
-  Overrides& o = options.overrides;
-  const auto one_each = [](CLI::Option* option) {
-    option->allow_extra_args(false)->group("What if");
-  };
-  one_each(
-      command
-          .add_option("--wish", o.wishes, "a wish, in place of the job's: 'neckline depth 20 cm'")
-          ->type_name("WISH"));
-  one_each(command
-               .add_option(
-                   "--limit", o.limits, "how far a draft value may go: 'armhole drop at most 7 cm'")
-               ->type_name("LIMIT"));
-  if (bodies == Bodies::one)
-    one_each(command
-                 .add_option(
-                     "--body", o.measures, "a measure, in place of the body's: 'bust girth 94 cm'")
-                 ->type_name("MEASURE"));
-  one_each(
-      command
-          .add_option("--switch", o.switches, "a switch, in place of the style's: 'side dart sewn'")
-          ->type_name("SWITCH"));
-  command.add_option("--style", o.style, "another style: a name or a path")
-      ->group("What if")
-      ->type_name("STYLE");
-  command.add_option("--cloth", o.cloth, "another cloth: a name or a path")
-      ->group("What if")
-      ->type_name("CLOTH");
-  command.add_option("--units", units, "cm or in, for the report")
-      ->check(CLI::IsMember({"cm", "in"}))
-      ->type_name("UNIT");
 }
 
 void add_json(CLI::App& command, Options& options) {
@@ -218,118 +169,6 @@ CLI::App* add_alter(CLI::App& app, Options& options, std::string& units) {
       "tell every plan in full, and why a move is ruled out");
   add_html(*alter, options);
   return alter;
-}
-
-/// '12-40', '12-' or '12': rows of a group, both in it.
-std::pair<std::uint32_t, std::uint32_t> rows_named(const std::string& text) {
-  constexpr std::uint32_t kMost = 1000000000;
-  const size_t dash = text.find('-');
-  const auto number = [&](const std::string& digits) -> std::uint32_t {
-    const bool plain = !digits.empty() && digits.size() <= 9 &&
-                       digits.find_first_not_of("0123456789") == std::string::npos;
-    const auto value = plain ? static_cast<std::uint32_t>(std::stoul(digits)) : 0;
-    if (value == 0) throw CLI::ValidationError("--rows", "a range like 1-500 is wanted, from 1");
-    return value;
-  };
-  const std::uint32_t first = number(text.substr(0, dash));
-  const std::uint32_t last = dash == std::string::npos ? first
-                             : dash + 1 == text.size() ? kMost
-                                                       : number(text.substr(dash + 1));
-  if (last < first) throw CLI::ValidationError("--rows", "the first row comes before the last");
-  return {first, last};
-}
-
-/// A job, many bodies, and which of them.
-void add_bodies(CLI::App& command, Options& options) {
-  command
-      .add_option_function<std::string>(
-          "JOB",
-          [&options](const std::string& file) { options.jobs = {file}; },
-          "a job file (YAML); its body does not count")
-      ->required()
-      ->type_name("");
-  command
-      .add_option("BODIES",
-                  options.bodies,
-                  "a table of bodies (CSV, a row a body), or a folder of body files")
-      ->required()
-      ->type_name("");
-  command
-      .add_option_function<std::string>(
-          "--rows",
-          [&options](const std::string& text) { options.body_rows = rows_named(text); },
-          "these bodies alone, from 1: '1-500'")
-      ->type_name("A-B");
-  command
-      .add_option("--same",
-                  options.same,
-                  "what all rows of the table share: 'waist level natural', 'lengths cm', 'build "
-                  "woman', 'shoulder slope read from bone'")
-      ->allow_extra_args(false)
-      ->type_name("WHAT");
-  command.add_option("--threads", options.threads, "how many at most (all that there are)")
-      ->check(CLI::Range(1, 1024))
-      ->type_name("COUNT");
-}
-
-CLI::App* add_group(CLI::App& app, Options& options, std::string& units) {
-  CLI::App* group = app.add_subcommand(
-      "group", "draft one job for many bodies, and say how its style does over all of them");
-  add_what_if(*group, options, units, Bodies::many);
-  add_bodies(*group, options);
-  group
-      ->add_option("--out",
-                   options.out,
-                   "the folder to write rows and summary into; the same command goes on where an "
-                   "earlier one was stopped")
-      ->type_name("DIR");
-  group
-      ->add_option(
-          "--json",
-          options.json,
-          "write the summary as JSON to this file ('-': to standard output, and no report)")
-      ->type_name("FILE");
-  group->add_flag_callback(
-      "--brief", [&options] { options.length = Length::brief; }, "one line");
-  group->add_flag_callback(
-      "--no-why",
-      [&options] { options.why = Why::skipped; },
-      "don't look for what would settle a miss: much faster");
-  group->footer(kFooter);
-  return group;
-}
-
-CLI::App* add_sizes(CLI::App& app, Options& options, std::string& units) {
-  CLI::App* sizes = app.add_subcommand(
-      "sizes", "whose drafts to cut so that most of many bodies are served with least alteration");
-  add_what_if(*sizes, options, units, Bodies::many);
-  add_bodies(*sizes, options);
-  sizes->add_option("--count", options.count, "how many drafts (4)")
-      ->check(CLI::Range(1, kMostSizes))
-      ->type_name("COUNT");
-  sizes
-      ->add_option("--worth",
-                   options.worth_minutes,
-                   "minutes of work that one tolerance of a missed should is worth (40)")
-      ->check(CLI::Range(1.0, 600.0))
-      ->type_name("MINUTES");
-  sizes
-      ->add_option("--own",
-                   options.own_minutes,
-                   "minutes that a garment of one's own takes, past which nobody alters (600)")
-      ->check(CLI::Range(10.0, 10000.0))
-      ->type_name("MINUTES");
-  sizes
-      ->add_option("--json",
-                   options.json,
-                   "write everything as JSON to this file ('-': to standard output, and no report)")
-      ->type_name("FILE");
-  sizes->add_flag_callback(
-      "--all",
-      [&options] { options.length = Length::all; },
-      "of more than 40 bodies, too, tell each one's moves");
-  sizes->footer(kFooter);
-  return sizes;
 }
 
 CLI::App* add_figure(CLI::App& app, Options& options, std::string& units) {

@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
-#include <iterator>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -17,8 +17,11 @@ namespace fs = std::filesystem;
 
 std::uint64_t hash_of_file(const std::string& path, std::uint64_t seed) {
   std::ifstream in(path, std::ios::binary);
-  const std::string bytes{std::istreambuf_iterator<char>(in), {}};
-  return hash_of(bytes, hash_of(fmt::format("{}\n", bytes.size()), seed));
+  std::vector<char> block(1 << 16);
+  std::uint64_t hash = hash_of("file\n", seed);
+  while (in.read(block.data(), static_cast<std::streamsize>(block.size())), in.gcount() > 0)
+    hash = hash_of({block.data(), static_cast<size_t>(in.gcount())}, hash);
+  return hash;
 }
 
 /// What every job is read against: rules, tables, and their names.

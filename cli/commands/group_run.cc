@@ -1,5 +1,6 @@
 #include "cli/commands/group_run.h"
 
+#include "cli/commands/load.h"
 #include "cli/write/member_row.h"
 
 #include <array>
@@ -96,6 +97,10 @@ void draft(const DraftGroup& group, Slot& slot) {
       return;
     }
     slot.wrong = body.complaints_of(drafted.errors);
+    Complaints limits;
+    for (const CrossedLimits& c : drafted.crossed)
+      limits.add(body.file, body.place, spoken(info(c.key).id), words_of(c));
+    for (const Complaint& c : limits.in_order()) slot.wrong.push_back(c);
   }
   slot.line = write_refused(body.row, body.body.label, joined(slot.wrong));
 }

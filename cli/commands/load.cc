@@ -21,21 +21,20 @@ constexpr size_t kMostComplaints = 100;
 
 /// Limits of a value that cross, told once all of a job is known: they may hang on the body.
 void check_limits(const LoadedJob& loaded, const Catalogue& catalogue, Complaints& complaints) {
-  for (const CrossedLimits& c : crossed_limits(loaded.job, catalogue)) {
-    const auto written = [&](double value, bool own) {
-      return write_quantity(value, info(c.key).dimension, {}) +
-             (own ? "" : " (the table of values)");
-    };
-    complaints.add(loaded.file,
-                   {},
-                   std::string(spoken(info(c.key).id)),
-                   fmt::format("at least {} leaves no room below at most {}",
-                               written(c.least, c.own_least),
-                               written(c.most, c.own_most)));
-  }
+  for (const CrossedLimits& c : crossed_limits(loaded.job, catalogue))
+    complaints.add(loaded.file, {}, spoken(info(c.key).id), words_of(c));
 }
 
 }  // namespace
+
+std::string words_of(const CrossedLimits& c) {
+  const auto written = [&](double value, bool own) {
+    return write_quantity(value, info(c.key).dimension, {}) + (own ? "" : " (the table of values)");
+  };
+  return fmt::format("at least {} leaves no room below at most {}",
+                     written(c.least, c.own_least),
+                     written(c.most, c.own_most));
+}
 
 int refuse(const Complaints& complaints) {
   // fputs, since fmt::print throws where standard error can't be written: the exit code still

@@ -7,6 +7,7 @@
 #include "cli/read/job.h"
 #include "model/job.h"
 #include "model/pattern/pieces.h"
+#include "model/pose.h"
 
 #include <optional>
 #include <string>
@@ -24,6 +25,9 @@ std::optional<Loaded> load(const Options& options,
                            Draft draft,
                            Complaints& complaints,
                            Wearer wearer = Wearer::required);
+
+/// 'at least 5 cm leaves no room below at most 4 cm (the table of values)'.
+std::string words_of(const CrossedLimits& crossed);
 
 /// The job's seam allowances, the usual ones where it gives none.
 Allowances allowances_of(const LoadedJob& job, Complaints& complaints);

@@ -184,8 +184,10 @@ Drafted draft_member(const Job& job,
                      const MemberOptions& options) {
   Job own = job;
   own.body = body;
-  const FitResult result = fit(own, catalogue);
   Drafted drafted;
+  if (!job.style.overrides.empty()) drafted.crossed = crossed_limits(own, catalogue);
+  if (!drafted.crossed.empty()) return drafted;
+  const FitResult result = fit(own, catalogue);
   for (const BodyNote& note : result.completed.notes)
     if (note.kind == BodyNote::Kind::error) drafted.errors.push_back(note);
   if (!drafted.errors.empty()) return drafted;

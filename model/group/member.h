@@ -111,6 +111,7 @@ struct Drafted {
   std::optional<Member> member;  ///< nothing when the body is refused
   std::vector<BodyNote> errors;  ///< then why: impossible measures, or a garment that can't be
                                  ///< computed on it (an empty key path)
+  std::vector<CrossedLimits> crossed;  ///< or the job's limits leave no room on it
 };
 
 /// Drafts the job for another body. `job.body` does not count; its label, cloth, style and wishes
