@@ -41,9 +41,12 @@ struct WaistEdge {
 /// The edge whose length is `length`: its side end gives way by less than 0.1 cm, as the curve is a
 /// little longer than the straight line by which the waist was drafted.
 WaistEdge waist_edge(double width, double rise, double length) {
-  WaistEdge edge{width, rise};
+  const WaistEdge drafted{width, rise};
+  WaistEdge edge = drafted;
   for (int i = 0; i < 20; ++i) edge.width += length - length_of(edge.line(0, edge.width));
-  return edge;
+  // Of a draft that can't be, no width has that length: then it stays as it is, and is off.
+  constexpr double kGivesWay = 1;
+  return std::abs(edge.width - width) <= kGivesWay ? edge : drafted;
 }
 
 /// A rounded corner lies so far from the sharp one at most, cm: a girth measured there is the

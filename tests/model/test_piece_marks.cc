@@ -363,6 +363,15 @@ TEST_CASE("a draft that nobody could sew is drawn with its faults, and nothing b
   // all.
   result.values[V::skirt_front_width] = 5;
   CHECK(faults() > 0);
+  // A waist edge of no length, and one that rises higher than it is long.
+  for (const auto& [key, value] : {std::pair{V::skirt_front_width, 3.0},
+                                   std::pair{V::skirt_front_rise, 120.0},
+                                   std::pair{V::skirt_back_rise, -300.0}}) {
+    result.values = sound;
+    result.values[key] = value;
+    for (const Piece& piece : pieces_of(result))
+      for (const Point& p : piece.cut) CHECK(std::hypot(p.x, p.y) < 1000);
+  }
   result.values = sound;
   result.values[V::neckline_depth] = 60;
   CHECK(faults() > 0);
