@@ -129,14 +129,7 @@ void mark_panel(const Draft& d, Piece& piece, double centre, NotchKind kind) {
             waist.length(),
             kind,
             piece.name == kSkirtFront ? "centre front" : "centre back");
-  if (!d.frame.elastic_waist && waist.eased > 0.3) {
-    mark_along(piece,
-               "waist",
-               0.1 * waist.length(),
-               0.9 * waist.length(),
-               PieceMark::Kind::gather,
-               "gather " + d.read(waist.eased));
-  }
+  mark_waist_fullness(d, piece, 0.1 * waist.length(), 0.9 * waist.length());
   const double length = d[ValueKey::skirt_length];
   piece.grain = {Vec2<double>{centre, -0.75 * length}, Vec2<double>{centre, -0.2 * length}};
 }
