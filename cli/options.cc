@@ -198,6 +198,9 @@ CLI::App* add_cut(CLI::App& app, Options& options, std::string& units) {
       ->type_name("");
   cut->add_option("--out", options.out, "the folder to write into; what else it holds stays")
       ->required()
+      ->check([](const std::string& name) {
+        return name.empty() ? std::string("a folder's name is wanted") : std::string();
+      })
       ->type_name("DIR");
   cut->add_option_function<std::string>(
          "--paper",

@@ -151,6 +151,10 @@ std::optional<Box> FreeSpace::find(
     const Line& outline, double width, double height, const Point& near_to, double step) const {
   const Box all = box_of(outline);
   if (width > all.width() || height > all.height()) return std::nullopt;
+  if (!std::isfinite(all.width() + all.height())) return std::nullopt;
+  // However large a piece is drawn, no more places than these are looked at.
+  constexpr double kMostPlaces = 2e5;
+  step = std::max(step, std::sqrt(all.width() * all.height() / kMostPlaces));
   Line corners;
   for (double x = all.least.x; x <= all.most.x - width; x += step)
     for (double y = all.least.y; y <= all.most.y - height; y += step) corners.push_back({x, y});

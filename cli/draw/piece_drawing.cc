@@ -149,6 +149,9 @@ class PieceDrawing {
     free_.take(corners_of(words));
   }
 
+  /// Words beyond a wave and its own, cm inside the edge.
+  static constexpr double kPastWaves = 1.0;
+
   static Words beside_line(const Point& at,
                            const Point& direction,
                            const Point& beside,
@@ -352,19 +355,15 @@ class PieceDrawing {
     const double turn = upright(inward);
     const bool forward = geometry::dot(inward, Point{std::cos(turn), std::sin(turn)}) > 0;
     const Point up{-std::sin(turn), std::cos(turn)};
-    const Point base = place.at + scaled(inward, 0.25);
-    for (const double shift : {0.0, 0.4, -0.4, 0.8, -0.8}) {
-      const Words words{
-          base + scaled(up, shift - 0.35 * kNoteSize),
-          notch.mate,
-          {.size = kNoteSize, .anchor = forward ? Anchor::start : Anchor::end, .turn = turn}};
-      const Line corners = corners_of(words);
-      const bool on_piece = std::all_of(
-          corners.begin(), corners.end(), [&](const Point& p) { return is_inside(cut_, p); });
-      if (!on_piece || !free_.is_clear(corners)) continue;
-      canvas_.text(words.at, words.text, words.lettering);
-      free_.take(corners);
-      return;
+    // Beyond what is eased or gathered there, where it is in the way.
+    for (const double depth : {0.25, kPastWaves}) {
+      for (const double shift : {0.0, 0.4, -0.4, 0.8, -0.8}) {
+        const Words words{
+            place.at + scaled(inward, depth) + scaled(up, shift - 0.35 * kNoteSize),
+            notch.mate,
+            {.size = kNoteSize, .anchor = forward ? Anchor::start : Anchor::end, .turn = turn}};
+        if (put_inside(words)) return;
+      }
     }
     // A tape is narrower than its words are long: along the edge, beside the snip.
     const double off = 0.3 + 0.5 * width_of(notch.mate, kNoteSize);
@@ -375,14 +374,19 @@ class PieceDrawing {
                                       inward,
                                       notch.mate,
                                       kNoteSize);
-      const Line corners = corners_of(words);
-      const bool on_piece = std::all_of(
-          corners.begin(), corners.end(), [&](const Point& p) { return is_inside(cut_, p); });
-      if (!on_piece || !free_.is_clear(corners)) continue;
-      canvas_.text(words.at, words.text, words.lettering);
-      free_.take(corners);
-      return;
+      if (put_inside(words)) return;
     }
+  }
+
+  /// Writes words where they lie on the piece, clear of all else; false where they don't.
+  bool put_inside(const Words& words) {
+    const Line corners = corners_of(words);
+    const bool on_piece = std::all_of(
+        corners.begin(), corners.end(), [&](const Point& p) { return is_inside(cut_, p); });
+    if (!on_piece || !free_.is_clear(corners)) return false;
+    canvas_.text(words.at, words.text, words.lettering);
+    free_.take(corners);
+    return true;
   }
 
   /// A belt's are told apart; elastic and tape have none that matters.
@@ -399,26 +403,22 @@ class PieceDrawing {
     const double length = edge.length();
     const double width = width_of(edge.seam(), kEdgeSize);
     if (width > 0.8 * length) return;
-    for (const double share : {0.5, 0.35, 0.65, 0.22, 0.78}) {
-      const double at = std::clamp(share * length, 0.55 * width, length - 0.55 * width);
-      const Point p = point_at(edge.line, at);
-      const Point direction = direction_at(edge.line, at);
-      const Point inward = scaled(outward_of(direction), -1);
-      // Where the edge bends inwards under the words, they move in.
-      double bend = 0;
-      for (const double s : {-0.5, -0.25, 0.25, 0.5}) {
-        const Point off = point_at(edge.line, at + s * width) - p;
-        bend = std::max(bend, geometry::dot(off, inward));
+    for (const double depth : {0.0, kPastWaves}) {
+      for (const double share : {0.5, 0.35, 0.65, 0.22, 0.78}) {
+        const double at = std::clamp(share * length, 0.55 * width, length - 0.55 * width);
+        const Point p = point_at(edge.line, at);
+        const Point direction = direction_at(edge.line, at);
+        const Point inward = scaled(outward_of(direction), -1);
+        // Where the edge bends inwards under the words, they move in.
+        double bend = 0;
+        for (const double s : {-0.5, -0.25, 0.25, 0.5}) {
+          const Point off = point_at(edge.line, at + s * width) - p;
+          bend = std::max(bend, geometry::dot(off, inward));
+        }
+        if (put_inside(beside_line(
+                p + scaled(inward, bend + depth), direction, inward, edge.seam(), kEdgeSize)))
+          return;
       }
-      const Words words =
-          beside_line(p + scaled(inward, bend), direction, inward, edge.seam(), kEdgeSize);
-      const Line corners = corners_of(words);
-      const bool on_piece = std::all_of(
-          corners.begin(), corners.end(), [&](const Point& c) { return is_inside(cut_, c); });
-      if (!on_piece || !free_.is_clear(corners)) continue;
-      canvas_.text(words.at, words.text, words.lettering);
-      free_.take(corners);
-      return;
     }
   }
 

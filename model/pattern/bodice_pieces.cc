@@ -210,6 +210,8 @@ Piece bodice_front(const Draft& d) {
   }
   // Elastic would spread the bust's share evenly; in a plain seam it lies flat.
   const double fullness = d.result.measures[MeasureKey::shaping_waist_width];
+  const double waist = piece.edge("waist")->length();
+  double free_from = 0.1 * waist;
   if (d.frame.elastic_waist && fullness > 0.1 && d.is_felt(fullness)) {
     const double foot = half.pivot.x;
     mark_along(piece,
@@ -218,7 +220,10 @@ Piece bodice_front(const Draft& d) {
                foot + kGatherReach + fullness,
                PieceMark::Kind::gather,
                "gather " + d.read(fullness) + " under the bust");
+    // What is eased into the skirt is eased beside it.
+    free_from = std::max(free_from, foot + kGatherReach + fullness + 0.5);
   }
+  mark_waist_fullness(d, piece, free_from, 0.95 * waist);
   const double taken = d[ValueKey::armhole_taken];
   if (d.is_felt(taken)) {
     // Between the underarm's hollow and the strap, where the edge stands off.
@@ -245,6 +250,8 @@ Piece bodice_back(const Draft& d) {
     set_eased(
         piece, "waist", d.result.measures[MeasureKey::bodice_waist_back] - skirt_back_waist(d));
   mark_half(d, half, piece, NotchKind::pair);
+  const double waist = piece.edge("waist")->length();
+  mark_waist_fullness(d, piece, 0.1 * waist, 0.9 * waist);
   const double eased = shoulder_ease(d);
   set_eased(piece, "shoulder", eased);
   if (d.is_felt(eased)) {

@@ -76,6 +76,9 @@ PieceEdge edge(
 /// Adds a notch this far along the edge of that name.
 void add_notch(
     Piece& piece, const std::string& edge, double along, NotchKind kind, const std::string& mate);
+/// Marks what a waist edge is longer by than its mate, between two places along it, where that is
+/// worth a mark: an elastic gathers both, so that it is eased, a plain seam gathers it.
+void mark_waist_fullness(const Draft& d, Piece& piece, double from, double to);
 /// Adds a mark along a part of an edge.
 void mark_along(Piece& piece,
                 const std::string& edge,

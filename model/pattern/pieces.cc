@@ -48,6 +48,18 @@ void add_notch(
   }
 }
 
+void mark_waist_fullness(const Draft& d, Piece& piece, double from, double to) {
+  constexpr double kWorthAMark = 0.3, kRoom = 3;
+  const double eased = piece.edge("waist")->eased;
+  if (eased <= kWorthAMark || to - from < kRoom) return;
+  mark_along(piece,
+             "waist",
+             from,
+             to,
+             PieceMark::Kind::gather,
+             (d.frame.elastic_waist ? "ease " : "gather ") + d.read(eased));
+}
+
 void mark_along(Piece& piece,
                 const std::string& edge,
                 double from,

@@ -41,9 +41,12 @@ struct WaistEdge {
 /// The edge whose length is `length`: its side end gives way by less than 0.1 cm, as the curve is a
 /// little longer than the straight line by which the waist was drafted.
 WaistEdge waist_edge(double width, double rise, double length) {
-  WaistEdge edge{width, rise};
+  const WaistEdge drafted{width, rise};
+  WaistEdge edge = drafted;
   for (int i = 0; i < 20; ++i) edge.width += length - length_of(edge.line(0, edge.width));
-  return edge;
+  // Of a draft that can't be, no width has that length: then it stays as it is, and is off.
+  constexpr double kGivesWay = 1;
+  return std::abs(edge.width - width) <= kGivesWay ? edge : drafted;
 }
 
 /// A rounded corner lies so far from the sharp one at most, cm: a girth measured there is the
@@ -126,14 +129,7 @@ void mark_panel(const Draft& d, Piece& piece, double centre, NotchKind kind) {
             waist.length(),
             kind,
             piece.name == kSkirtFront ? "centre front" : "centre back");
-  if (!d.frame.elastic_waist && waist.eased > 0.3) {
-    mark_along(piece,
-               "waist",
-               0.1 * waist.length(),
-               0.9 * waist.length(),
-               PieceMark::Kind::gather,
-               "gather " + d.read(waist.eased));
-  }
+  mark_waist_fullness(d, piece, 0.1 * waist.length(), 0.9 * waist.length());
   const double length = d[ValueKey::skirt_length];
   piece.grain = {Vec2<double>{centre, -0.75 * length}, Vec2<double>{centre, -0.2 * length}};
 }

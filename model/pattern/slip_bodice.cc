@@ -140,17 +140,23 @@ void cut_tape(StepWriter& step, const Sheet& s) {
 }
 
 /// How an edge that no lining finishes is finished, and how long each half of it is.
-void finish_edge(StepWriter& step, const Sheet& s, const char* seam, const std::string& corners) {
+void finish_edge(StepWriter& step,
+                 const Sheet& s,
+                 const char* seam,
+                 const std::string& which,
+                 const std::string& corners) {
   const double allowance = s.piece(kBodiceFront)->edge(seam)->allowance;
   std::string text;
   std::vector<SlipFigure> figures;
   if (is_knit(s)) {
-    text = "bind it in its own cloth, 5 to 12 % short";
+    text = "bind " + which + " in its own cloth, 5 to 12 % short";
   } else if (allowance > 0) {
-    text = "face it with the tape, sewn {} in" + corners + "; clip, turn it in, stitch it down";
+    text =
+        "face " + which + " with bias tape, sewn {} in" + corners + "; clip, turn in, stitch down";
     figures.push_back({std::string("allowance: ") + seam, allowance});
   } else {
-    text = "fold the tape over the raw edge, half to each side" + corners + "; stitch through all";
+    text = "bind " + which + " with bias tape, folded over the raw edge" + corners +
+           "; stitch through all";
   }
   figures.push_back({title(kBodiceFront, seam), s.piece(kBodiceFront)->seam_length(seam)});
   figures.push_back({title(kBodiceBack, seam), s.piece(kBodiceBack)->seam_length(seam)});
@@ -305,6 +311,7 @@ SlipStep neck(const Sheet& s) {
     finish_edge(step,
                 s,
                 "neckline",
+                "it",
                 s.is(Switch::neckline, "V")        ? ", mitred at the V's point"
                 : s.is(Switch::neckline, "square") ? ", mitred at the corners"
                                                    : "");
@@ -322,7 +329,7 @@ SlipStep armholes(const Sheet& s) {
   StepWriter step("Armholes");
   const double taken = s[ValueKey::armhole_taken];
   if (!s.frame.lined) {
-    finish_edge(step, s, "armhole", ", the sides still open");
+    finish_edge(step, s, "armhole", "each", ", the sides still open");
   } else {
     const Turning turning = s.turning();
     const char* how = turning == Turning::straps_closed_last ? ", to the strap seams"

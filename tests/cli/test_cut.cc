@@ -192,6 +192,7 @@ TEST_CASE("a slip on the command line writes nothing") {
   const Scratch scratch;
   const std::string job = choir_job("tenor-1"), o = scratch.path("o");
   check_refused(run_program({"cut", job}), "--out");
+  check_refused(cut(job, ""), "a folder's name is wanted");
   check_refused(cut(job, o, {"--paper", "a5"}), "a5");
   check_refused(cut(job, o, {"--lay", "double"}), "double");
   check_refused(cut(job, o, {"--width", "150"}), "--width");

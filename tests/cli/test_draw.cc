@@ -194,6 +194,16 @@ TEST_CASE("of a line its parts inside an outline are kept") {
   CHECK(parts_inside({{20, 0}, {20, 5}}, corner).empty());
 }
 
+TEST_CASE("a place is looked for on any outline, and the search ends") {
+  // A draft that nobody could sew was drawn kilometres wide: at half a centimetre apart its places
+  // filled the memory.
+  const FreeSpace space;
+  const Line wide{{0, 0}, {1e7, 0}, {1e7, 1e7}, {0, 1e7}};
+  CHECK(space.find(wide, 5, 3, {5e6, 5e6}).has_value());
+  const double none = std::nan("");
+  CHECK_FALSE(space.find({{0, 0}, {none, 0}, {1, 1}}, 0.1, 0.1, {0, 0}).has_value());
+}
+
 TEST_CASE("a place is found where a box fits, clear of what is taken, near to where it is wanted") {
   // An L: 10 x 10 without its upper right 6 x 6.
   const Line corner = {{0, 0}, {10, 0}, {10, 4}, {4, 4}, {4, 10}, {0, 10}};

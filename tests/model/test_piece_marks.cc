@@ -363,6 +363,15 @@ TEST_CASE("a draft that nobody could sew is drawn with its faults, and nothing b
   // all.
   result.values[V::skirt_front_width] = 5;
   CHECK(faults() > 0);
+  // A waist edge of no length, and one that rises higher than it is long.
+  for (const auto& [key, value] : {std::pair{V::skirt_front_width, 3.0},
+                                   std::pair{V::skirt_front_rise, 120.0},
+                                   std::pair{V::skirt_back_rise, -300.0}}) {
+    result.values = sound;
+    result.values[key] = value;
+    for (const Piece& piece : pieces_of(result))
+      for (const Point& p : piece.cut) CHECK(std::hypot(p.x, p.y) < 1000);
+  }
   result.values = sound;
   result.values[V::neckline_depth] = 60;
   CHECK(faults() > 0);
@@ -438,6 +447,36 @@ TEST_CASE("mates that would print apart print alike (cutter's notes, point 27)")
         as_read(pair, LengthUnit::inch).first_length);
   // To the millimetre 19.55 and 19.68 would read 0.1 or 0.2 apart.
   CHECK(as_read(pair, LengthUnit::cm).second_length == as_read(pair, LengthUnit::cm).first_length);
+}
+
+TEST_CASE("what a waist edge is longer by stands on the longer piece") {
+  // Gathers and ease are marked by length (common practice): the longer of two mates carries the
+  // mark, the other none; they differ by what it says.
+  size_t said = 0;
+  for (const char* file :
+       {"choir/jobs/alto-2.yaml", "choir/jobs/mezzo-2.yaml", "examples/sample.yaml"}) {
+    const std::vector<Piece> pieces = pieces_of(fit(demo_job(file), shipped_catalogue()));
+    for (const char* side : {"front", "back"}) {
+      const Piece& bodice = named(pieces, "bodice " + std::string(side));
+      const Piece& skirt = named(pieces, "skirt " + std::string(side));
+      const double longer = bodice.seam_length("waist") - skirt.seam_length("waist");
+      const auto marked = [](const Piece& piece) {
+        std::string label;
+        for (const PieceMark* m : marks_of(piece, PieceMark::Kind::gather)) {
+          const double off = std::abs(m->line.front().y);
+          if (m->label.starts_with("ease") && off < 8) label = m->label;  // not at strap or armhole
+        }
+        return label;
+      };
+      INFO(file << ", " << side << " " << longer);
+      const std::string want =
+          std::abs(longer) > 0.3 ? "ease " + length_as_read(std::abs(longer), LengthUnit::cm) : "";
+      CHECK(marked(bodice) == (longer > 0 ? want : ""));
+      CHECK(marked(skirt) == (longer < 0 ? want : ""));
+      said += want.empty() ? 0 : 1;
+    }
+  }
+  CHECK(said >= 3);
 }
 
 TEST_CASE("no piece says that nothing is eased or gathered in") {

@@ -459,6 +459,13 @@ TEST_CASE("slip: edges that no lining finishes are faced with tape, and there is
                  !Contains("bind or face"));
   CHECK_THAT(all_text(drafted({}).slip),
              !Contains("bias tape") && Contains(", neatened"));
+  // An edge without an allowance is bound: there is nothing to sew in.
+  Allowances bound;
+  bound.neck = bound.armhole = 0;
+  Made raw = m;
+  raw.pieces = pieces_of(raw.result, bound, {});
+  raw.slip = slip_of(raw.result, raw.pieces, LengthUnit::cm);
+  CHECK_THAT(all_text(raw.slip), Contains("folded over the raw edge") && !Contains("sewn 0 in"));
   // Of a knit the band is cut by its own recovery; the edges are told all the same.
   Cloth knit = demo_job("choir/jobs/alto-2.yaml").cloth;
   knit.stretch = 0.25;
