@@ -317,6 +317,17 @@ class Writer {
     return quantity(step.amount, info(step.move->change).dimension);
   }
 
+  /// 'the hem is open already'.
+  static std::string open_already(const PlanStep& step) {
+    std::vector<std::string_view> open;
+    for (const Opening opening : step.open_already) open.push_back(to_string(opening));
+    const auto is_plural = [](std::string_view words) {
+      return words.find("seams") != words.npos || words.find("edges") != words.npos;
+    };
+    const bool are = open.size() > 1 || is_plural(open.front());
+    return fmt::format("the {} {} open already", fmt::join(open, " and the "), are ? "are" : "is");
+  }
+
   void write_step(size_t i, const PlanStep& step) {
     const Move& move = *step.move;
     const auto words = [&](const std::string& text) {
@@ -327,6 +338,7 @@ class Writer {
         fmt::format(
             "{} {}, {}: {}", move.name, amount_of(step), write_minutes(step.minutes), move.place),
         Tone::bold);
+    if (!step.open_already.empty()) page_.paragraph(kBlank, open_already(step));
     page_.paragraph(kBlank, words(move.says));
     page_.paragraph("    mark  ", words(move.mark));
     page_.paragraph("    check ", words(move.check));
@@ -397,7 +409,7 @@ class Writer {
     if (!altered_.tell_all && more) text += " (--all says why)";
     page_.paragraph("Searched  ", text, Tone::bold);
     if (!altered_.tell_all) return;
-    if (!result_.straight && !result_.plans.empty())
+    if (!result_.exact && result_.proved && !result_.plans.empty())
       page_.paragraph(kBlank,
                       "the moves' effects do not just add up: a better plan may have been "
                       "overlooked, if rarely");
