@@ -268,7 +268,7 @@ AmountsSolver::Posed AmountsSolver::pose(const ChoiceNode& node,
 }
 
 Amounts AmountsSolver::solved(const Posed& posed, int starts) const {
-  Outcome outcome = solve(posed.problem, options(starts));
+  Outcome outcome = solve(posed.problem, {.starts = starts, .opener = Opener::none}, curvature_);
   Amounts amounts;
   amounts.solves = 1;
   amounts.status = outcome.status;
@@ -367,7 +367,7 @@ Amounts AmountsSolver::cheapest(const ChoiceNode& node,
       posed.problem.outputs[i].tolerance =
           o.tolerance / (o.shape == Shape::absolute ? weight : std::sqrt(weight));
     }
-    Outcome outcome = solve(posed.problem, options(1));
+    Outcome outcome = solve(posed.problem, {.starts = 1, .opener = Opener::none}, curvature_);
     ++solves;
     if (outcome.status == Status::not_finite) break;
     Amounts amounts;

@@ -10,7 +10,6 @@
 // open it is the subset's own answer.
 
 #include "solver/choice.h"
-#include "solver/solve.h"
 
 #include <array>
 #include <cstdint>
@@ -118,9 +117,6 @@ class AmountsSolver {
              const PlanLimits& limits,
              const std::vector<double>& start) const;
   Amounts solved(const Posed& posed, int starts) const;
-  SolveOptions options(int starts) const {
-    return {.starts = starts, .opener = Opener::none, .curvature = curvature_};
-  }
 
   double fixed_cost(MoveSet in, MoveSet begun) const;
 

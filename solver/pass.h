@@ -16,9 +16,9 @@
 // Lagrangian's curvature on the null space of the working set is differenced from Jacobians and
 // made positive.
 
+#include "solver/curvature.h"
 #include "solver/quadratic.h"
 #include "solver/scaled.h"
-#include "solver/solve.h"
 
 #include <functional>
 #include <memory>

@@ -13,6 +13,7 @@ namespace {
 /// No flat measurement but a belt's is longer; cm.
 constexpr double kMostFlat = 250, kMostBelt = 500;
 constexpr double kLeastFlat = 0.1;
+constexpr double kMostError = 20;
 
 std::vector<std::string> flat_names() {
   std::vector<std::string> names;
@@ -40,6 +41,13 @@ std::optional<FlatReading> read_flat_reading(const YamlNode& entry,
                     path,
                     write_quantity(measured->value, kLength, {}) + " is outside " +
                         write_range(least, most, kLength, {}));
+    return std::nullopt;
+  }
+  if (measured->sd.value_or(0) > kMostError) {
+    source.complain(entry.place,
+                    path,
+                    "an error of more than " + write_quantity(kMostError, kLength, {}) +
+                        " says nothing; leave the measurement out");
     return std::nullopt;
   }
   return FlatReading{key, measured->value, measured->sd.value_or(info(key).error)};

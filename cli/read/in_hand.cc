@@ -62,8 +62,7 @@ class InHandReader {
     Section section(map, "made", source_);
     read_kind(section);
     read_made_for(section);
-    if (const YamlNode* wishes = section.find_filled("wishes"))
-      in_hand_.made_wishes = read_wishes(*wishes, "made.wishes", source_);
+    if (const YamlNode* wishes = section.find_filled("wishes")) read_made_wishes(section, *wishes);
     if (const YamlNode* flat = section.find_filled("flat"))
       in_hand_.flat = read_flat(*flat, "made.flat", source_, in_hand_.kind, switches_);
     // What is said of an allowance counts before what its finish leaves.
@@ -71,6 +70,63 @@ class InHandReader {
     if (const YamlNode* seams = section.find_filled("seams")) read_seams(*seams);
     if (const auto show = section.find_yes_or_no("holes show")) in_hand_.holes_show = *show;
     section.finish();
+  }
+
+  /// Wishes that it was cut by: of a job they may ask too much, and are then told as missed; a
+  /// garment in hand can't have been cut past what the value can be.
+  void read_made_wishes(Section& section, const YamlNode& map) {
+    in_hand_.made_wishes = read_wishes(map, section.path_to("wishes"), source_);
+    for (const Wish& wish : in_hand_.made_wishes) {
+      const auto is_its = [&](const YamlNode& entry) {
+        return entry.key == wish.id || entry.key == spoken(wish.id);
+      };
+      const auto entry = std::find_if(map.children.begin(), map.children.end(), is_its);
+      if (entry != map.children.end())
+        check_range(wish, *entry, section.path_to("wishes") + "." + entry->key);
+    }
+  }
+
+  void check_range(const Wish& wish, const YamlNode& entry, const std::string& path) const {
+    const Range range = range_of(wish.id);
+    for (const auto& side : {wish.lo, wish.hi}) {
+      std::string why;
+      const auto value = side ? parse_quantity(side->text(), range.dimension, why) : std::nullopt;
+      if (!value || (*value >= range.least && *value <= range.most)) continue;
+      source_.complain(entry.place,
+                       path,
+                       write_quantity(*value, range.dimension, {}) + " is outside " +
+                           write_range(range.least, range.most, range.dimension, {}));
+      return;
+    }
+  }
+
+  struct Range {
+    Dimension dimension;
+    double least = 0, most = 0;
+  };
+
+  /// Of a draft value its own limits, where they are the same on every body; of anything else more
+  /// than any garment has.
+  Range range_of(const std::string& id) const {
+    constexpr double kMostLength = 300, kMostOther = 20;  // cm; ratios and seconds
+    for (int i = 0; i < kMeasureKeys + kValueKeys; ++i) {
+      const bool is_value = i >= kMeasureKeys;
+      const auto key = static_cast<size_t>(is_value ? i - kMeasureKeys : i);
+      const auto& [name, d] = is_value ? std::pair(info(static_cast<ValueKey>(key)).id,
+                                                   info(static_cast<ValueKey>(key)).dimension)
+                                       : std::pair(info(static_cast<MeasureKey>(key)).id,
+                                                   info(static_cast<MeasureKey>(key)).dimension);
+      if (name != id) continue;
+      const double most = d == kLength ? kMostLength : d == kAngle ? radians(180) : kMostOther;
+      Range range{d, -most, most};
+      std::string why;
+      if (!is_value) return range;
+      const ValueDefault& limits = catalogue_.values[key];
+      range.least = parse_quantity(limits.least.text(), d, why).value_or(range.least);
+      range.most = parse_quantity(limits.most.text(), d, why).value_or(range.most);
+      return range;
+    }
+    return {kLength, -kMostLength, kMostLength};
   }
 
   void read_kind(Section& section) {

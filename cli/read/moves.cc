@@ -29,6 +29,13 @@ std::vector<std::string> seam_words() {
   return words;
 }
 
+std::vector<std::string> opening_words() {
+  std::vector<std::string> words;
+  words.reserve(kOpenings);
+  for (int i = 0; i < kOpenings; ++i) words.emplace_back(to_string(static_cast<Opening>(i)));
+  return words;
+}
+
 /// A plain number from 0 (or above it) to `most`.
 std::optional<double> number_of(Section& section, std::string_view key, double least, double most) {
   const YamlNode* node = section.need(key);
@@ -153,6 +160,7 @@ class MoveReader {
       ok_ = ok_ && once && each;
       move_.minutes_fixed = once.value_or(0);
       move_.minutes_per_unit = each.value_or(0);
+      if (const YamlNode* opens = section_.find("opens")) read_opens(*opens);
     } else {
       ok_ = false;
     }
@@ -163,6 +171,35 @@ class MoveReader {
     const auto stage = section_.find_word("order", stages_of_work());
     ok_ = ok_ && stage;
     if (stage) move_.order = 10 * (static_cast<int>(*stage) + 1);
+  }
+
+  /// What is opened and the minutes of `once` that this takes.
+  void read_opens(const YamlNode& map) {
+    const std::vector<std::string> names = opening_words();
+    Section opens(map, section_.path_to("opens"), section_.source());
+    double sum = 0;
+    for (const YamlNode* entry : opens.entries()) {
+      const auto found = std::find(names.begin(), names.end(), entry->key);
+      if (found == names.end()) {
+        section_.source().complain(entry->key_place,
+                                   opens.path_to(entry->key),
+                                   fmt::format("is nothing that is opened; there are {}{}",
+                                               fmt::join(names, ", "),
+                                               suggestion(entry->key, names)));
+        ok_ = false;
+        continue;
+      }
+      const auto minutes = number_of(opens, entry->key, 0, kMostMinutes);
+      ok_ = ok_ && minutes;
+      sum += minutes.value_or(0);
+      move_.opens[static_cast<size_t>(found - names.begin())] = minutes.value_or(0);
+    }
+    if (sum <= move_.minutes_fixed) return;
+    section_.source().complain(
+        map.place,
+        section_.path_to("opens"),
+        fmt::format("takes {:g} minutes, more than 'once' has ({:g})", sum, move_.minutes_fixed));
+    ok_ = false;
   }
 
   void read_words() {

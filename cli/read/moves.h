@@ -15,6 +15,7 @@
 //       lined: dearer                     # same, blocked or dearer, and then
 //       lined factor: 1.83                # how many times the minutes
 //       minutes: {once: 40, each cm: 8}   # or each deg
+//       opens: {hem: 24}                  # of the minutes once; counted once in a plan (optional)
 //       order: side seams                 # its place in the order of work
 //       when: {skirt: wrapped}
 //       says: sew both side seams again {amount} further in on every panel edge

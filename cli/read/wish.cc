@@ -6,6 +6,7 @@
 #include "model/garment/measures.h"
 #include "model/garment/values.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -192,7 +193,14 @@ std::vector<Wish> read_wishes(const YamlNode& map, std::string_view path, const 
   Section section(map, std::string(path), source);
   for (const YamlNode* entry : section.entries()) {
     auto wish = read_wish(*entry, section.path_to(entry->key), source);
-    if (wish) wishes.push_back(std::move(*wish));
+    if (!wish) continue;
+    const bool known = std::any_of(
+        wishes.begin(), wishes.end(), [&](const Wish& other) { return other.id == wish->id; });
+    if (known) {
+      source.complain(entry->key_place, section.path_to(entry->key), "is wished for a second time");
+      continue;
+    }
+    wishes.push_back(std::move(*wish));
   }
   return wishes;
 }

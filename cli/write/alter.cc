@@ -352,6 +352,17 @@ class Writer {
     return quantity(step.amount, info(step.move->change).dimension);
   }
 
+  /// 'the hem is open already'.
+  static std::string open_already(const PlanStep& step) {
+    std::vector<std::string_view> open;
+    for (const Opening opening : step.open_already) open.push_back(to_string(opening));
+    const auto is_plural = [](std::string_view words) {
+      return words.find("seams") != words.npos || words.find("edges") != words.npos;
+    };
+    const bool are = open.size() > 1 || is_plural(open.front());
+    return fmt::format("the {} {} open already", fmt::join(open, " and the "), are ? "are" : "is");
+  }
+
   void write_step(size_t i, const PlanStep& step) {
     const Move& move = *step.move;
     const auto words = [&](const std::string& text) {
@@ -361,9 +372,17 @@ class Writer {
         static_cast<int>(i) + 1,
         fmt::format(
             "{} {}, {}: {}", move.name, amount_of(step), write_minutes(step.minutes), move.place),
+<<<<<<< HEAD
         words(move.says),
         words(move.mark),
         words(move.check));
+=======
+        Tone::bold);
+    if (!step.open_already.empty()) page_.paragraph(kBlank, open_already(step));
+    page_.paragraph(kBlank, words(move.says));
+    page_.paragraph("    mark  ", words(move.mark));
+    page_.paragraph("    check ", words(move.check));
+>>>>>>> plan4
   }
 
   /// What the first plan leaves because nobody complained of it: a garment is not unpicked for
@@ -431,7 +450,7 @@ class Writer {
     if (!altered_.tell_all && more) text += " (--all says why)";
     page_.paragraph("Searched", text, Tone::bold);
     if (!altered_.tell_all) return;
-    if (!result_.straight && !result_.plans.empty())
+    if (!result_.exact && result_.proved && !result_.plans.empty())
       page_.paragraph(kBlank,
                       "the moves' effects do not just add up: a better plan may have been "
                       "overlooked, if rarely",

@@ -133,12 +133,15 @@ Json step_of(const PlanStep& step) {
   const auto words = [&](const std::string& text) {
     return write_instruction(text, step.amount, d, {});
   };
+  Json open = Json::array();
+  for (const Opening opening : step.open_already) open.push_back(std::string(to_string(opening)));
   return {{"move", move.name},
           {"place", move.place},
           {"change", info(move.change).name},
           {"amount", outside(step.amount, d)},
           {"unit", unit_name(d)},
           {"minutes", number(step.minutes)},
+          {"open already", open},
           {"says", words(move.says)},
           {"mark", words(move.mark)},
           {"check", words(move.check)},
@@ -200,7 +203,7 @@ std::string write_alteration_json(const Altered& altered) {
                         {"not weighed", std::move(not_weighed)},
                         {"nodes", result.nodes},
                         {"proved", result.proved},
-                        {"straight", result.straight}}}});
+                        {"exact", result.exact}}}});
 }
 
 }  // namespace easewright

@@ -1,5 +1,7 @@
 #include "model/alter/asked.h"
 
+#include "model/alter/openings.h"
+
 #include <algorithm>
 #include <cmath>
 #include <set>
@@ -209,11 +211,24 @@ solver::ChoiceProblem Asked::choice_among(const std::vector<Possible>& moves) co
   }
   for (const solver::Output& guard : guards(made_, worn_before_))
     choice.problem.outputs.push_back(guard);
+  const OpeningMinutes shared = shared_minutes(moves);
+  for (size_t i = 0; i < shared.size(); ++i) {
+    if (!(shared[i] > 0)) continue;
+    solver::SharedWork work{shared[i], {}};
+    for (size_t k = 0; k < moves.size(); ++k) {
+      if (opens(moves[k], static_cast<Opening>(i))) work.moves.push_back(static_cast<int>(k));
+    }
+    choice.shared.push_back(std::move(work));
+  }
   for (const Possible& p : moves) {
     const bool angle = info(p.move->change).dimension == kAngle;
     choice.problem.variables.push_back(
         {p.move->name, 0, p.limits.most, angle ? radians(3) : 1.0, 0});
-    choice.moves.push_back({p.limits.minutes_fixed, minutes_per_inside(p), p.limits.least});
+    double own = p.limits.minutes_fixed;
+    for (size_t i = 0; i < shared.size(); ++i) {
+      if (opens(p, static_cast<Opening>(i))) own -= shared[i];
+    }
+    choice.moves.push_back({std::max(own, 0.0), minutes_per_inside(p), p.limits.least});
   }
   for (size_t a = 0; a < moves.size(); ++a) {
     for (size_t b = a + 1; b < moves.size(); ++b) {

@@ -90,12 +90,17 @@ std::optional<MoveLimits> find_limits(const Move& move, const Made& made, std::s
     why = "not through a lining";
   if (!why.empty()) return std::nullopt;
 
-  MoveLimits limits{move.least, move.most, move.minutes_fixed, move.minutes_per_unit};
+  MoveLimits limits{move.least, move.most, move.minutes_fixed, move.minutes_per_unit, move.opens};
   if (lined && move.lined == WhenLined::dearer) {
     limits.minutes_fixed *= move.lined_factor;
     limits.minutes_per_unit *= move.lined_factor;
   }
-  limits.minutes_fixed += minutes_of_edges(move.change, made);
+  const OpeningMinutes of_edges = minutes_of_edges(move.change, made);
+  for (size_t i = 0; i < limits.opens.size(); ++i) {
+    if (lined && move.lined == WhenLined::dearer) limits.opens[i] *= move.lined_factor;
+    limits.opens[i] += of_edges[i];
+    limits.minutes_fixed += of_edges[i];
+  }
   limits.most =
       std::min({limits.most, most_of(made, move.change), most_by_sense(move.change, made)});
   if (move.let_out_of) {
@@ -118,83 +123,7 @@ std::optional<MoveLimits> find_limits(const Move& move, const Made& made, std::s
   return limits;
 }
 
-/// A seam that runs into an edge opens a hand's breadth of it, of a good half metre.
-constexpr double kCrossed = 0.25;
-/// A closure taken out of a side seam and set in again.
-constexpr double kClosureMinutes = 30;
-
 }  // namespace
-
-std::vector<OpenedEdge> edges_opened(Change change) {
-  const OpenedEdge armhole{SeamKey::armhole, true}, at_armhole{SeamKey::armhole, false};
-  const OpenedEdge neck{SeamKey::neck, true}, at_neck{SeamKey::neck, false};
-  const OpenedEdge hem{SeamKey::hem, true}, at_hem{SeamKey::hem, false};
-  const OpenedEdge side{SeamKey::side, true}, front_edge{SeamKey::front_edge, true};
-  switch (change) {
-    case Change::sides_in:
-    case Change::sides_out:
-      return {side, at_armhole, at_hem};
-    case Change::sides_in_bodice:
-    case Change::sides_out_bodice:
-    case Change::gusset:
-      return {side, at_armhole};
-    case Change::sides_in_skirt:
-    case Change::sides_out_skirt:
-      return {side, at_hem};
-    case Change::side_dart:
-      return {side};
-    case Change::straps_up:
-    case Change::straps_up_front:
-    case Change::straps_up_back:
-    case Change::straps_up_neck_end:
-    case Change::straps_up_arm_end:
-    case Change::straps_down:
-    case Change::straps_down_arm_end:
-    case Change::strap_extended:
-      return {at_neck, at_armhole};
-    case Change::strap_narrower_arm:
-    case Change::strap_wider_arm:
-    case Change::armhole_lower:
-    case Change::armhole_scoop_front:
-    case Change::armhole_scoop_back:
-    case Change::armhole_dart:
-    case Change::armhole_eased:
-      return {armhole};
-    case Change::strap_narrower_neck:
-    case Change::neck_dart:
-    case Change::neck_tape:
-    case Change::neckline_deeper:
-    case Change::back_neck_lower:
-    case Change::back_neck_dart:
-      return {neck};
-    case Change::slit_insert:
-    case Change::slit_edge_filled:
-      return {front_edge, at_hem};
-
-    case Change::hem_up:
-    case Change::hem_down:
-    case Change::hem_band:
-      return {hem};
-    default:
-      return {};
-  }
-}
-
-double minutes_of_edges(Change change, const Made& made) {
-  const bool lined = made.switches.is(Switch::lining, "lined");
-  double minutes = 0;
-  bool through_sides = false;
-  for (const OpenedEdge& opened : edges_opened(change)) {
-    through_sides = through_sides || opened.edge == SeamKey::side;
-    const Finish finish = made.finish(opened.edge);
-    // A lining is what faces a lined edge: a move's own labour through a lining has that in it.
-    const bool bodice_edge = opened.edge == SeamKey::neck || opened.edge == SeamKey::armhole;
-    if (lined && bodice_edge && finish == Finish::faced) continue;
-    minutes += (opened.whole ? 1 : kCrossed) * minutes_to_open(finish);
-  }
-  if (through_sides && made.switches.is(Switch::put_on, "side opening")) minutes += kClosureMinutes;
-  return minutes;
-}
 
 double most_of(const Made& made, Change change) {
   const Values<double>& v = made.values;

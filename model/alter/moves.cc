@@ -21,12 +21,6 @@ using outline::side_direction;
 using outline::side_seam;
 using outline::strap_slope;
 
-constexpr ChangeInfo kInfo[] = {
-#define EASEWRIGHT_X(id, name, dimension, definition) {name, dimension, definition},
-    EASEWRIGHT_CHANGES(EASEWRIGHT_X)
-#undef EASEWRIGHT_X
-};
-
 void shift_sides(Made& made, double top, double bottom) {
   Values<double>& v = made.values;
   const double length = made.bodice.figures.underarm_y;  // as cut
@@ -457,28 +451,6 @@ void keep_allowances(Made& made, Change change, double a) {
 }
 
 }  // namespace
-
-const ChangeInfo& info(Change change) { return kInfo[static_cast<size_t>(change)]; }
-
-Change inverse_of(Change change) {
-  const std::pair<Change, Change> pairs[] = {{Change::sides_in, Change::sides_out},
-                                             {Change::sides_in_bodice, Change::sides_out_bodice},
-                                             {Change::sides_in_skirt, Change::sides_out_skirt},
-                                             {Change::straps_up, Change::straps_down},
-                                             {Change::waist_tuck, Change::waist_down},
-                                             {Change::waist_front_up, Change::waist_front_down},
-                                             {Change::waist_back_up, Change::skirt_back_out},
-                                             {Change::skirt_front_lower, Change::skirt_front_out},
-                                             {Change::elastic_shorter, Change::elastic_longer},
-                                             {Change::overlap_wider, Change::overlap_narrower},
-                                             {Change::slit_caught, Change::slit_released},
-                                             {Change::hem_up, Change::hem_down}};
-  for (const auto& [a, b] : pairs) {
-    if (change == a) return b;
-    if (change == b) return a;
-  }
-  return Change::count;
-}
 
 void make_change(Made& made, Change change, double amount) {
   const double kept = std::min(amount, most_of(made, change));

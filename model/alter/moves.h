@@ -8,6 +8,7 @@
 #include "model/alter/made.h"
 #include "model/rules/expression.h"
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -103,6 +104,35 @@ double most_of(const Made& made, Change change);
 enum class ClothStructure { any, woven, knit };
 enum class WhenLined { same, blocked, dearer };
 
+// What moves unpick and sew again. Two moves that open the same are done with it open once.
+// clang-format off
+// EASEWRIGHT_OPENINGS(X): X(identifier, "words")
+#define EASEWRIGHT_OPENINGS(X)                        \
+  X(strap_seams, "strap seams")                       \
+  X(bodice_sides, "side seams above the waist")       \
+  X(skirt_sides, "side seams below the waist")        \
+  X(side_closure, "closure in the side seam")         \
+  X(front_waist, "waist seam in front")               \
+  X(back_waist, "waist seam behind")                  \
+  X(armholes, "armhole edges")                        \
+  X(neck, "neck edge")                                \
+  X(front_edges, "free edges of the fronts")          \
+  X(hem, "hem")                                       \
+  X(casing, "casing")
+// clang-format on
+
+enum class Opening {
+#define EASEWRIGHT_X(name, ...) name,
+  EASEWRIGHT_OPENINGS(EASEWRIGHT_X)
+#undef EASEWRIGHT_X
+      count
+};
+inline constexpr int kOpenings = static_cast<int>(Opening::count);
+std::string_view to_string(Opening opening);
+
+/// Minutes that opening each and closing it again takes; 0: it isn't opened.
+using OpeningMinutes = std::array<double, static_cast<size_t>(kOpenings)>;
+
 /// A move as data/moves has it: a change with its limits, its labour and its words.
 struct Move {
   std::string name;   ///< 'take in the side seams'
@@ -116,6 +146,7 @@ struct Move {
   WhenLined lined = WhenLined::same;
   double lined_factor = 1;                          ///< labour when lined, for `dearer`
   double minutes_fixed = 10, minutes_per_unit = 0;  ///< per cm, or per degree
+  OpeningMinutes opens{};                           ///< of the fixed minutes
   int order = 0;                                    ///< place in the order of work, small first
   std::vector<Condition> when;                      ///< switches it needs
   std::string says;     ///< instruction; {amount}, and {nothing} where it tapers to nothing
@@ -130,19 +161,23 @@ struct Move {
 struct MoveLimits {
   double least = 0, most = 0;
   double minutes_fixed = 0, minutes_per_unit = 0;
+  OpeningMinutes opens{};  ///< of the fixed minutes, finishes of edges included
 };
 std::optional<MoveLimits> limits_of(const Move& move, const Made& made);
 
-/// An edge whose finish a change opens: all along it, or where a seam runs into it.
+/// An edge whose finish a change opens: all along it, or where a seam runs into it. The minutes are
+/// those of `with`: whoever opens the seam crosses the edge.
 struct OpenedEdge {
   SeamKey edge = SeamKey::count;
   bool whole = false;
+  Opening with = Opening::count;
 };
 std::vector<OpenedEdge> edges_opened(Change change);
 
 /// Minutes beyond a move's own that opening and closing the finishes of its edges takes here, and
-/// the closure of a side opening that lies in a seam which it sews again. Common practice.
-double minutes_of_edges(Change change, const Made& made);
+/// the closure of a side opening that lies in a seam which it sews again, by what is opened. Common
+/// practice.
+OpeningMinutes minutes_of_edges(Change change, const Made& made);
 /// Why limits_of gave nothing, as a short clause: 'the side seams hold no more than must stay'.
 std::string why_impossible(const Move& move, const Made& made);
 

@@ -3,12 +3,14 @@
 #include "model/alter/altered.h"
 #include "model/alter/asked.h"
 #include "model/alter/blame.h"
+#include "model/alter/openings.h"
 #include "model/alter/relevant.h"
 #include "solver/amounts.h"
 #include "solver/choice.h"
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 namespace easewright {
 namespace {
@@ -123,31 +125,20 @@ class Planner {
     result_.possible = static_cast<int>(moves_.size());
   }
 
-  /// All moves are weighed where that is quickly done, which it mostly is. Where not, those that
-  /// help most are, and the better answer of both stands.
+  /// All moves are weighed as far as a search can hold them; of more, those that help most.
   void choose() {
     if (moves_.empty()) return;
     result_.weighed = static_cast<int>(moves_.size());
-    const bool many = moves_.size() > kMostSearched;
-    solver::Choice best;
-    best.proved = false;
-    if (moves_.size() <= solver::kMostMoves) best = weigh(many ? kNodesForAll : kNodes);
-    if (many && !best.proved) {
-      const std::vector<Possible> all = moves_;
-      keep_relevant();
-      solver::Choice relevant = weigh(kNodes);
-      if (is_better(relevant, best)) {
-        best = std::move(relevant);
-      } else {
-        moves_ = all;
-      }
-      best.proved = false;
-    }
-    result_.nodes = best.nodes;
-    result_.proved = best.proved;
-    result_.straight = best.straight;
+    if (moves_.size() > solver::kMostMoves) keep_relevant();
     const solver::ChoiceProblem problem = asked_->choice_among(moves_);
-    for (const solver::ChoicePlan& plan : best.plans) {
+    // Some plans turn out to leave nothing more that is felt than a shorter one.
+    const solver::Choice choice = solver::choose(
+        problem,
+        {.plans = options_.plans + 2, .curvature = solver::Curvature::never, .most_nodes = kNodes});
+    result_.nodes = choice.nodes;
+    result_.proved = choice.proved && result_.not_weighed.empty();
+    result_.exact = choice.exact && result_.proved;
+    for (const solver::ChoicePlan& plan : choice.plans) {
       if (!plan.used.empty()) add_plan(problem, plan);
     }
     drop_outdone();
@@ -155,25 +146,9 @@ class Planner {
       result_.plans.resize(static_cast<size_t>(options_.plans));
   }
 
-  /// Nodes after which a search is given up: of all moves at once, and of those that help most.
-  static constexpr int kNodesForAll = 60, kNodes = 5000;
-
-  solver::Choice weigh(int nodes) const {
-    // Some plans turn out to leave nothing more that is felt than a shorter one.
-    return solver::choose(asked_->choice_among(moves_),
-                          {.plans = options_.plans + 2, .most_nodes = nodes});
-  }
-
-  static bool is_better(const solver::Choice& a, const solver::Choice& b) {
-    if (a.plans.empty() || b.plans.empty()) return b.plans.empty();
-    const auto& one = a.plans.front();
-    const auto& other = b.plans.front();
-    for (size_t level = 0; level < static_cast<size_t>(Level::habit); ++level) {
-      const double less = other.outcome.total[level] - one.outcome.total[level];
-      if (std::abs(less) > solver::ChoiceOptions{}.slack) return less > 0;
-    }
-    return one.cost < other.cost;
-  }
+  /// Nodes after which a search is given up: where nothing can be made to fit, every order of a
+  /// dozen moves leaves much the same.
+  static constexpr int kNodes = 150;
 
   /// Leaves the moves that help most, and says of the others why they were not weighed to the end.
   void keep_relevant() {
@@ -221,10 +196,10 @@ class Planner {
       for (size_t j = 0; j < amounts.size(); ++j) {
         for (size_t k = j; k < amounts.size(); ++k) {
           if (!(amounts[j] > 0) || !(amounts[k] > 0)) continue;
-          const double minutes = minutes_of(j, amounts) + (j == k ? 0 : minutes_of(k, amounts));
-          if (minutes <= most) continue;
           std::vector<double> fewer = amounts;
           fewer[j] = fewer[k] = 0;
+          const double minutes = minutes_of(amounts) - minutes_of(fewer);
+          if (minutes <= most) continue;
           if (!asked_->leaves_no_more(judged_after(fewer), all)) continue;
           most = minutes, best = std::move(fewer);
         }
@@ -234,8 +209,31 @@ class Planner {
     }
   }
 
-  double minutes_of(size_t k, const std::vector<double>& amounts) const {
-    return moves_[k].limits.minutes_fixed + minutes_per_inside(moves_[k]) * amounts[k];
+  double minutes_of(const std::vector<double>& amounts) const {
+    double minutes = 0;
+    for (const PlanStep& step : steps_of(amounts)) minutes += step.minutes;
+    return minutes;
+  }
+
+  /// In the order of work: what an earlier step has opened is not opened again.
+  std::vector<PlanStep> steps_of(const std::vector<double>& amounts) const {
+    const OpeningMinutes shared = shared_minutes(moves_);
+    std::set<Opening> open;
+    std::vector<PlanStep> steps;
+    for (size_t k = 0; k < moves_.size(); ++k) {
+      if (!(amounts[k] > 0)) continue;
+      const Possible& p = moves_[k];
+      PlanStep step{p.move, amounts[k], p.limits.minutes_fixed, {}};
+      step.minutes += minutes_per_inside(p) * amounts[k];
+      for (int i = 0; i < kOpenings; ++i) {
+        const auto opening = static_cast<Opening>(i);
+        if (!opens(p, opening) || open.insert(opening).second) continue;
+        step.minutes -= shared[static_cast<size_t>(i)];
+        step.open_already.push_back(opening);
+      }
+      steps.push_back(std::move(step));
+    }
+    return steps;
   }
 
   std::vector<Finding> judged_after(const std::vector<double>& amounts) const {
@@ -275,13 +273,8 @@ class Planner {
     AlterPlan plan;
     std::vector<double> amounts = rounded(problem, chosen);
     trim(amounts);
-    for (const int k : chosen.used) {
-      const Possible& p = moves_[static_cast<size_t>(k)];
-      const double amount = amounts[static_cast<size_t>(k)];
-      if (!(amount > 0)) continue;
-      plan.steps.push_back({p.move, amount, minutes_of(static_cast<size_t>(k), amounts)});
-      plan.minutes += plan.steps.back().minutes;
-    }
+    plan.steps = steps_of(amounts);
+    for (const PlanStep& step : plan.steps) plan.minutes += step.minutes;
     plan.after = after(result_.in_hand.made, moves_, amounts.data());
     plan.worn = wear(plan.after, result_.posed->frame);
     plan.findings = asked_->judged(plan.worn);

@@ -42,8 +42,9 @@ struct AlterCatalogue {
 
 struct PlanStep {
   const Move* move = nullptr;
-  double amount = 0;  ///< inside units, rounded as it is printed
-  double minutes = 0;
+  double amount = 0;                  ///< inside units, rounded as it is printed
+  double minutes = 0;                 ///< less what earlier steps have left open
+  std::vector<Opening> open_already;  ///< by earlier steps
 };
 
 struct AlterPlan {
@@ -74,12 +75,12 @@ struct AlterResult {
   std::vector<Unmet> unmet;
   int possible = 0, nodes = 0;  ///< moves that can be done at all; nodes of the search
   bool proved = true;           ///< the search ended of itself and weighed all that can be done
-  /// The moves' effects add up: proved as well, no plan is better. Where not, local solves may hide
-  /// one (solver/choice.h).
-  bool straight = true;
+  /// No plan is better: all was weighed, and the moves' effects add up or every subset was solved.
+  /// Where not, local solves may hide one (solver/choice.h).
+  bool exact = true;
   Impossible impossible;  ///< moves ruled out, and why
-  /// Moves that can be done and were not weighed to the end, and why: where weighing all is not
-  /// quickly done, those that help least and those that don't help.
+  /// Moves that can be done and were not weighed, and why: where there are more than a search can
+  /// hold, those that help least and those that don't help.
   std::vector<std::pair<const Move*, std::string>> not_weighed;
   int weighed = 0;  ///< moves that the search weighed
   /// Faults that no plan answers, since neither body nor garment explains them or since they

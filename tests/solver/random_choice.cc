@@ -81,6 +81,13 @@ ChoiceProblem random_choice(const RandomChoice& kind, std::mt19937& random) {
     const int b = static_cast<int>(random() % static_cast<unsigned>(n));
     if (a != b) p.exclusive.emplace_back(a, b);
   }
+  for (int k = 0; k < kind.shared; ++k) {
+    SharedWork work{std::round(5 + 25 * uniform(random)), {}};
+    for (int j = static_cast<int>(random() % 2); j < n && work.moves.size() < 3;
+         j += 1 + static_cast<int>(random() % 3))
+      work.moves.push_back(j);
+    p.shared.push_back(work);
+  }
   return p;
 }
 

@@ -10,6 +10,7 @@ namespace easewright::tests {
 struct RandomChoice {
   int moves = 8;
   int outputs = 10;
+  int shared = 0;   ///< works that three moves each share
   double bend = 0;  ///< amplitude of what is curved; tolerances are 0.1 to 0.3
   int work = 0;     ///< sines that an evaluation takes besides, to make it as dear as wanted
 };

@@ -62,6 +62,16 @@ bool is_allowed(const ChoiceProblem& p, unsigned set) {
   });
 }
 
+double shared_cost(const ChoiceProblem& p, unsigned used) {
+  double sum = 0;
+  for (const SharedWork& work : p.shared) {
+    const bool done =
+        std::any_of(work.moves.begin(), work.moves.end(), [used](int j) { return uses(used, j); });
+    if (done) sum += work.cost;
+  }
+  return sum;
+}
+
 /// A subset solved cold, with costs as its only habit.
 Subset solve_subset(const ChoiceProblem& p, unsigned used) {
   std::vector<double> costs;
@@ -79,7 +89,7 @@ Subset solve_subset(const ChoiceProblem& p, unsigned used) {
   q.outputs.push_back(rule(-kInfinity, 0, Level::habit, Shape::absolute, 10));
   const Outcome outcome = solve(q, {.starts = 10, .opener = Opener::none});
   subset.total = outcome.total;
-  subset.cost += outcome.g.back();
+  subset.cost += shared_cost(p, used) + outcome.g.back();
   return subset;
 }
 
@@ -144,6 +154,16 @@ bool agrees(const Choice& choice, const std::vector<Subset>& expected) {
   return true;
 }
 
+/// Whether the first plan is no worse than the enumeration's: another start may have found better.
+bool is_no_worse(const Choice& choice, const std::vector<Subset>& expected) {
+  const ChoicePlan& plan = choice.plans.front();
+  for (std::size_t l = 0; l < 3; ++l) {
+    const double more = plan.outcome.total[l] - expected.front().total[l];
+    if (std::abs(more) > ChoiceOptions{}.slack + kHolds) return more < 0;
+  }
+  return plan.cost < expected.front().cost + 0.05;
+}
+
 std::string spelled(unsigned used, double cost, const std::array<double, kLevels>& total) {
   std::string text = " " + std::to_string(used) + " for " + std::to_string(cost) + " leaves";
   for (std::size_t l = 0; l < 3; ++l) text += " " + std::to_string(total[l]);
@@ -165,7 +185,7 @@ void check_claims(const ChoiceProblem& p, const Choice& choice) {
   for (std::size_t k = 0; k < choice.plans.size(); ++k) {
     const ChoicePlan& plan = choice.plans[k];
     CHECK(is_allowed(p, bits(plan.used)));
-    double cost = 0;
+    double cost = shared_cost(p, bits(plan.used));
     for (int j = 0; j < p.problem.n(); ++j) {
       const double amount = plan.amounts[at(j)];
       if (!uses(bits(plan.used), j)) {
@@ -245,23 +265,94 @@ TEST_CASE("plans are those of an enumeration of all subsets: ten and twelve move
   }
 }
 
-TEST_CASE("where moves bend much, what is claimed is so, and mostly it is the best") {
-  // Several tolerances of curvature over several turns: local solves miss basins.
+TEST_CASE("where moves bend much, each subset is solved and none is better") {
+  // Several tolerances of curvature over several turns: ten of a thousand were dearer than the
+  // enumeration as long as a relaxation's local answer was taken for a bound.
   std::mt19937 random(kSeed + 3);
-  int best = 0;
-  for (int round = 0; round < 40; ++round) {
+  for (int round = 0; round < 60; ++round) {
     INFO("seed " << kSeed + 3 << ", round " << round);
-    const ChoiceProblem p = random_choice({.moves = 6, .outputs = 8, .bend = 0.3}, random);
+    const ChoiceProblem p =
+        random_choice({.moves = 5 + round % 4, .outputs = 9, .bend = 0.3}, random);
     const Choice choice = choose(p);
     check_claims(p, choice);
-    best += agrees(choice, expected_plans(all_subsets(p), {}));
+    CHECK_FALSE(choice.straight);
+    CHECK(choice.exact);
+    const std::vector<Subset> expected = expected_plans(all_subsets(p), {});
+    INFO(spelled(choice, expected));
+    CHECK(is_no_worse(choice, expected));
   }
-  CHECK(best >= 32);
+}
+
+TEST_CASE("eleven moves that bend are too many to solve each subset, and that is said") {
+  std::mt19937 random(kSeed + 6);
+  const ChoiceProblem p = random_choice({.moves = 11, .outputs = 12, .bend = 0.3}, random);
+  const Choice choice = choose(p);
+  check_claims(p, choice);
+  CHECK_FALSE(choice.exact);
+}
+
+TEST_CASE("plans are those of an enumeration of all subsets: work that moves share") {
+  std::mt19937 random(kSeed + 5);
+  for (int round = 0; round < 60; ++round) {
+    INFO("seed " << kSeed + 5 << ", round " << round);
+    const ChoiceProblem p = random_choice({.moves = 5 + round % 5,
+                                           .outputs = 7 + round % 6,
+                                           .shared = 1 + round % 3,
+                                           .bend = round % 3 == 2 ? 0.05 : 0},
+                                          random);
+    const Choice choice = choose(p);
+    check_claims(p, choice);
+    const std::vector<Subset> expected = expected_plans(all_subsets(p), {});
+    INFO(spelled(choice, expected));
+    CHECK(agrees(choice, expected));
+    CHECK(choice.exact);
+  }
+}
+
+TEST_CASE("work that moves share is paid once") {
+  // Both rules by the first two moves, 1 + 1 and 6 for what they share, or by the third for 9.
+  ChoiceProblem p;
+  p.problem = pose({within(0, 1, 0), within(0, 1, 0), within(0, 1, 0)},
+                   {at_least(1), at_least(1)},
+                   {"x[0]+x[2]", "x[1]+x[2]"});
+  p.moves = {{1, 0, 0.1}, {1, 0, 0.1}, {9, 0, 0.1}};
+  p.shared = {{6, {0, 1}}};
+  const Choice choice = choose(p);
+  REQUIRE(choice.plans.size() == 3);
+  CHECK(choice.plans[0].used == std::vector<int>{0, 1});
+  CHECK_THAT(choice.plans[0].cost, WithinAbs(8, 1e-9));
+  CHECK_THAT(choice.plans[1].cost, WithinAbs(7, 1e-9));
+  // Were it paid twice the third would be cheaper.
+  p.shared.clear();
+  p.moves = {{7, 0, 0.1}, {7, 0, 0.1}, {9, 0, 0.1}};
+  CHECK(choose(p).plans.at(0).used == std::vector<int>{2});
+}
+
+TEST_CASE("set-ups of families: an order of products that share one") {
+  // Closed form: k products of a family, set-up S for the family and s for each, against single
+  // ones for a dearer f each. The family pays where S + k s < k f: 10 + 3k < 6k, from four on.
+  for (const int k : {2, 3, 4, 5}) {
+    ChoiceProblem p;
+    std::vector<Variable> variables(at(2 * k), within(0, 1, 0));
+    std::vector<Output> outputs;
+    std::vector<std::string> formulas;
+    p.shared = {{10, {}}};
+    for (int j = 0; j < k; ++j) {
+      p.shared[0].moves.push_back(j);
+      outputs.push_back(at_least(1));
+      formulas.push_back("x[" + std::to_string(j) + "]+x[" + std::to_string(j + k) + "]");
+    }
+    for (int j = 0; j < 2 * k; ++j) p.moves.push_back({j < k ? 3.0 : 6.0, 0, 1});
+    p.problem = pose(variables, outputs, formulas);
+    const Choice choice = choose(p, {.plans = 1});
+    INFO(k);
+    CHECK_THAT(choice.plans.at(0).cost, WithinAbs(std::min(10 + 3 * k, 6 * k), 1e-9));
+    CHECK(choice.exact);
+  }
 }
 
 TEST_CASE("an answer that says it is exact is the enumeration's") {
   std::mt19937 random(kSeed + 3);
-  int exact = 0, others = 0;
   for (int round = 0; round < 160; ++round) {
     INFO("seed " << kSeed + 3 << ", round " << round);
     const double bend = std::array{0.0, 0.001, 0.1, 0.3}[at(round % 4)];
@@ -271,17 +362,11 @@ TEST_CASE("an answer that says it is exact is the enumeration's") {
     check_claims(p, choice);
     if (bend == 0) CHECK(choice.straight);
     if (bend > 0.2) CHECK_FALSE(choice.straight);
-    if (!choice.proved || !choice.straight) {
-      ++others;
-      continue;
-    }
-    ++exact;
+    CHECK(choice.exact);
     const std::vector<Subset> expected = expected_plans(all_subsets(p), {});
     INFO(spelled(choice, expected));
-    CHECK(agrees(choice, expected));
+    CHECK((bend < 0.01 ? agrees(choice, expected) : is_no_worse(choice, expected)));
   }
-  CHECK(exact >= 60);
-  CHECK(others >= 40);
 }
 
 TEST_CASE("a knapsack: what to leave out") {
