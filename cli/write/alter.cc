@@ -49,10 +49,12 @@ class TextPaper : public AlterPaper {
   }
   void step(int number,
             const std::string& name,
+            const std::string& open,
             const std::string& says,
             const std::string& mark,
             const std::string& check) override {
     page_.paragraph(fmt::format("{:>3}.      ", number), name, Tone::bold);
+    if (!open.empty()) page_.paragraph(std::string(10, ' '), open);
     page_.paragraph(std::string(10, ' '), says);
     page_.paragraph("    mark  ", mark);
     page_.paragraph("    check ", check);
@@ -372,17 +374,10 @@ class Writer {
         static_cast<int>(i) + 1,
         fmt::format(
             "{} {}, {}: {}", move.name, amount_of(step), write_minutes(step.minutes), move.place),
-<<<<<<< HEAD
+        step.open_already.empty() ? "" : open_already(step),
         words(move.says),
         words(move.mark),
         words(move.check));
-=======
-        Tone::bold);
-    if (!step.open_already.empty()) page_.paragraph(kBlank, open_already(step));
-    page_.paragraph(kBlank, words(move.says));
-    page_.paragraph("    mark  ", words(move.mark));
-    page_.paragraph("    check ", words(move.check));
->>>>>>> plan4
   }
 
   /// What the first plan leaves because nobody complained of it: a garment is not unpicked for

@@ -51,11 +51,14 @@ class HtmlPaper : public AlterPaper {
 
   void step(int number,
             const std::string& name,
+            const std::string& open,
             const std::string& says,
             const std::string& mark,
             const std::string& check) override {
     page_.open("tr").element("td class=\"step\"", fmt::format("{}.", number)).open("td");
-    page_.open("p").element("b", name).close().element("p", says);
+    page_.open("p").element("b", name).close();
+    if (!open.empty()) page_.element("p", open);
+    page_.element("p", says);
     page_.open("p").element("span class=\"lead\"", "Mark:").text(" " + mark).close();
     page_.element("p class=\"check\"", check).close().close();
   }

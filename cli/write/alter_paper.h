@@ -22,8 +22,10 @@ class AlterPaper {
   virtual void paragraph(const std::string& lead, const std::string& text, Tone tone) = 0;
   /// A plan's line; its steps follow where it is told in full.
   virtual void plan(const std::string& lead, const std::string& text, bool in_full) = 0;
+  /// `open`: what earlier steps have opened that it needs, or empty.
   virtual void step(int number,
                     const std::string& name,
+                    const std::string& open,
                     const std::string& says,
                     const std::string& mark,
                     const std::string& check) = 0;
