@@ -62,6 +62,7 @@ struct Options {
   std::optional<Layering> layering;   ///< nothing: as the cloth wants it
   Plan plan = Plan::drawn;
   std::string date;               ///< as it is printed; empty: none
+  bool sewing = false;            ///< whether `group` plans the cutting of all its garments
   int count = 4;                  ///< of drafts, that `sizes` chooses
   double worth_minutes = 40;      ///< of a tolerance of a should
   double own_minutes = 600;       ///< of a garment of one's own

@@ -87,6 +87,11 @@ CLI::App* add_group(CLI::App& app, Options& options, std::string& units) {
       "--no-why",
       [&options] { options.why = Why::skipped; },
       "don't look for what would settle a miss: much faster");
+  group->add_flag_callback(
+      "--sewing",
+      [&options] { options.sewing = true; },
+      "what all of them take, cut from one piece: cloth, elastic, belts; with --out the cutting "
+      "plan and a cut list by body as well");
   group->footer(kFooter);
   return group;
 }

@@ -2,6 +2,7 @@
 
 #include "cli/commands/group_key.h"
 #include "cli/commands/group_run.h"
+#include "cli/commands/group_sewing.h"
 #include "cli/commands/group_summary.h"
 #include "cli/commands/load.h"
 #include "cli/read/member_row.h"
@@ -230,7 +231,8 @@ int run_group(const Options& options) {
   const auto loaded = load(options, Draft::optional, complaints, Wearer::optional);
   const auto bodies = open_bodies(options.bodies, options.same, complaints);
   const auto range = bodies ? range_of(options, *bodies, complaints) : std::nullopt;
-  if (!loaded || !bodies || !range) return refuse(complaints);
+  if (range) check_sewing(options, *range, complaints);
+  if (!loaded || !bodies || !range || !complaints.empty()) return refuse(complaints);
   if (!bodies->left_out().empty())
     std::fputs((options.bodies + ": " + bodies->left_out() + "\n").c_str(), stderr);
   return GroupCommand(options, *loaded, *bodies, *range).run();

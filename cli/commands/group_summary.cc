@@ -1,5 +1,6 @@
 #include "cli/commands/group_summary.h"
 
+#include "cli/commands/group_sewing.h"
 #include "cli/commands/load.h"
 #include "cli/write/group_line.h"
 #include "cli/write/group_summary.h"
@@ -8,6 +9,7 @@
 #include <algorithm>
 #include <memory>
 
+#include <fmt/format.h>
 #include <tbb/global_control.h>
 #include <unistd.h>
 
@@ -43,6 +45,12 @@ std::optional<Advice> advice_of(const Options& options, const GroupRun& run, Bod
       run.job->job, *run.catalogue, run.terms, read_sample(run, bodies, how), run.members, how);
 }
 
+/// As the rows' own file: parts don't write over each other's.
+std::string page_name(const GroupRun& run) {
+  const bool part = run.range.first > 1 || run.range.last < run.count;
+  return part ? fmt::format("summary-{}-{}.html", run.range.first, run.range.last) : "summary.html";
+}
+
 }  // namespace
 
 int finish_group(const Options& options, const GroupRun& run, Bodies& bodies) {
@@ -59,9 +67,15 @@ int finish_group(const Options& options, const GroupRun& run, Bodies& bodies) {
   group.summary = summarise(run.members, run.terms);
   group.advice = advice_of(options, run, bodies);
   std::vector<Wanted> files;
+  if (options.sewing) {
+    Complaints complaints;
+    const Allowances allowances = allowances_of(*run.job, complaints);
+    if (!complaints.empty()) return refuse(complaints);
+    group.sewing = sew_group(options, run, allowances, bodies, files);
+  }
   if (options.json) files.push_back({*options.json, write_group_json(group)});
   if (!options.out.empty())
-    files.push_back({options.out + "/summary.html", write_group_html(group)});
+    files.push_back({options.out + "/" + page_name(run), write_group_html(group)});
   const std::string report = options.length == Length::brief
                                  ? write_group_line(run)
                                  : write_group_summary(group, colour_of_terminal(STDOUT_FILENO));

@@ -51,6 +51,7 @@ class Pages {
       sizes();
       misses();
       if (group_.advice) advice();
+      if (group_.sewing) sewing();
       spreads();
     }
     refused();
@@ -234,6 +235,17 @@ class Pages {
       }
       page_.close().close();
     }
+    page_.close();
+  }
+
+  void sewing() {
+    page_.open("section class=\"whole\"").element("h2", "Sewing for all").open("ul");
+    for (const std::string& line : sewing_words(*group_.sewing, unit_)) page_.element("li", line);
+    page_.close();
+    if (!group_.sewing->files.empty())
+      page_.element("p class=\"small\"",
+                    "How the pieces lie: cutting-plan.pdf beside this page; what is cut for whom: "
+                    "cut-list.csv.");
     page_.close();
   }
 

@@ -103,6 +103,14 @@ std::string write_group_json(const GroupSummary& group) {
                                            {"with toss-ups", s.with_toss_ups},
                                            {"misses to expect", number(s.expected_misses)},
                                            {"estimated", json_of(s.estimated, kRatio)}};
+  json["sewing"] = nullptr;
+  if (group.sewing)
+    json["sewing"] = {{"garments", group.sewing->garments},
+                      {"buy", group.sewing->buy},
+                      {"elastic cm", number(group.sewing->elastic)},
+                      {"belts", group.sewing->belts},
+                      {"belts cm", number(group.sewing->belt)},
+                      {"files", group.sewing->files}};
   json["left out"] = Json::array();
   for (const RefusedBody& r : run.refused)
     json["left out"].push_back({{"row", r.row}, {"body", r.label}, {"why", r.why}});

@@ -46,6 +46,10 @@ double sum(const Trial& trial) { return trial.missed + trial.wishes_missed; }
 /// By enough to be worth a word.
 bool falls(const Trial& trial, const Trial& before) { return sum(trial) < 0.95 * sum(before); }
 
+std::string garments(size_t count) {
+  return fmt::format("{} garment{}", count, count == 1 ? "" : "s");
+}
+
 std::string bodies(size_t count) {
   return fmt::format("{} {}", count, count == 1 ? "body" : "bodies");
 }
@@ -69,6 +73,7 @@ class Writer {
     }
     write_spreads();
     write_sureness();
+    if (group_.sewing) write_sewing();
     write_refused();
   }
 
@@ -248,6 +253,17 @@ class Writer {
         Tone::bold);
   }
 
+  void write_sewing() {
+    page_.gap();
+    std::string lead = "Sewing    ";
+    for (const std::string& line : sewing_words(*group_.sewing, unit_)) {
+      page_.paragraph(lead, line, Tone::bold);
+      lead.assign(10, ' ');
+    }
+    for (const std::string& file : group_.sewing->files)
+      page_.paragraph("          ", "written: " + file);
+  }
+
   void write_refused() {
     if (group_.run->refused.empty()) return;
     page_.gap();
@@ -266,6 +282,24 @@ class Writer {
 };
 
 }  // namespace
+
+std::vector<std::string> sewing_words(const SewingSums& sewing, LengthUnit unit) {
+  std::vector<std::string> lines;
+  for (const std::string& buy : sewing.buy)
+    lines.push_back(fmt::format("{} from one piece of {}", garments(sewing.garments), buy));
+  const auto long_words = [unit](double cm) {
+    return unit == LengthUnit::inch ? fmt::format("{:.2f} yd", cm / (36 * kCmPerInch))
+                                    : fmt::format("{:.2f} m", cm / 100);
+  };
+  if (sewing.elastic > 0)
+    lines.push_back(fmt::format("elastic {} in all, as it is cut", long_words(sewing.elastic)));
+  if (sewing.belts > 0)
+    lines.push_back(fmt::format("{} belt{}, {} finished in all (their strips lie on the cloth)",
+                                sewing.belts,
+                                sewing.belts == 1 ? "" : "s",
+                                long_words(sewing.belt)));
+  return lines;
+}
 
 std::string effect_words(const Trial& trial, const Advice& advice) {
   std::string text = fmt::format("fits {}{} of {} that miss something",

@@ -146,8 +146,10 @@ class Advising {
       for (const MemberMiss& miss : member.misses)
         for (const MemberCure& cure : miss.cures) kinds[kind_of(cure)].push_back(cure);
     };
-    const bool explained =
-        std::any_of(members_.begin(), members_.end(), [](const Member& m) { return m.explained; });
+    // A member that misses nothing counts as explained whatever was asked for.
+    const bool explained = std::any_of(members_.begin(), members_.end(), [](const Member& m) {
+      return m.explained && !m.misses.empty();
+    });
     if (explained) {
       for (const Member& m : members_) add(m);
       return kinds;
