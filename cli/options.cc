@@ -281,6 +281,10 @@ std::string find_clash(const Options& options) {
       if (same_file(*path, job))
         return fmt::format("{} would be written over the job {}", name, place);
     }
+    if (!options.bodies.empty() && !options.out.empty() &&
+        (same_file(*path, options.out + "/rows.csv") ||
+         same_file(*path, options.out + "/summary.html")))
+      return fmt::format("{} would be written over what {} holds", name, options.out);
     if (!options.bodies.empty() && same_file(*path, options.bodies))
       return fmt::format("{} would be written over the bodies {}", name, place);
   }

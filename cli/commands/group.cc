@@ -14,6 +14,7 @@
 #include <csignal>
 #include <cstdio>
 #include <optional>
+#include <set>
 
 #include <fmt/format.h>
 #include <unistd.h>
@@ -132,7 +133,8 @@ class GroupCommand {
       take(std::move(*read), run_);
       return {};
     };
-    draft(run_.range.first, nullptr, sink);
+    if (const std::string why = draft(run_.range.first, nullptr, sink); !why.empty())
+      return refuse_one(options_.bodies + ": " + why);
     return finish_group(options_, run_, bodies_);
   }
 
@@ -160,6 +162,7 @@ class GroupCommand {
     }
     if (const std::string why = read_rows(rows.path(), run_); !why.empty())
       return refuse_one(rows.path() + ": " + why);
+    tell_again();
     return finish_group(options_, run_, bodies_);
   }
 
@@ -191,16 +194,34 @@ class GroupCommand {
                            from,
                            parts,
                            counted,
-                           [&telling](const std::vector<Complaint>& w) { telling.tell(w); }},
+                           [&](std::uint32_t row, const std::vector<Complaint>& wrong) {
+                             told_.insert(row);
+                             telling.tell(wrong);
+                           }},
                           why);
     }
     if (ended == Ended::stopped) end_as_stopped(options_, done, run_);
+    if (ended == Ended::whole && done < run_.range.size())
+      return "has fewer rows than bodies were counted: was " + options_.bodies +
+             " changed meanwhile?";
     return why;
+  }
+
+  /// What was wrong with bodies of an earlier run or another part, which this one passed over.
+  void tell_again() const {
+    size_t count = 0;
+    for (const RefusedBody& body : run_.refused) {
+      if (told_.count(body.row) == 0 && ++count <= kMostTold)
+        std::fputs((body.why + "\n").c_str(), stderr);
+    }
+    if (count > kMostTold)
+      std::fputs(fmt::format("... and {} more\n", count - kMostTold).c_str(), stderr);
   }
 
   const Options& options_;
   Bodies& bodies_;
   GroupRun run_;
+  std::set<std::uint32_t> told_;  ///< rows with something wrong that this run has told of
 };
 
 }  // namespace

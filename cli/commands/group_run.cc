@@ -129,7 +129,7 @@ Ended draft_group(const DraftGroup& group, std::string& why) {
   const auto write = [&](Slot* done) {
     const std::unique_ptr<Slot> slot(done);
     if (failed) return;
-    if (!slot->wrong.empty()) group.told(slot->wrong);
+    if (!slot->wrong.empty()) group.told(slot->body.row, slot->wrong);
     why = group.sink(slot->body.row, slot->line);
     if (!why.empty()) failed = true;
   };

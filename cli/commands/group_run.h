@@ -50,7 +50,7 @@ struct DraftGroup {
   std::uint32_t from = 1;
   DoneParts* parts = nullptr;
   std::function<std::string(std::uint32_t row, const std::string& line)> sink;
-  std::function<void(const std::vector<Complaint>&)> told;
+  std::function<void(std::uint32_t row, const std::vector<Complaint>&)> told;
 };
 /// `why` is the sink's reason where it failed.
 Ended draft_group(const DraftGroup& group, std::string& why);

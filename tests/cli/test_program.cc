@@ -114,7 +114,7 @@ TEST_CASE("help states the exit codes") {
 
 TEST_CASE("no line of any help is past 80 columns") {
   for (const char* command :
-       {"", "fit", "check", "reach", "map", "cut", "slip", "figure", "list"}) {
+       {"", "fit", "check", "reach", "map", "cut", "slip", "figure", "group", "list"}) {
     const Ran ran = *command == '\0' ? run_program({"--help"}) : run_program({command, "--help"});
     CHECK(ran.exit_code == 0);
     for (const std::string& line : lines_of(ran.out)) {

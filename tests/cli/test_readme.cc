@@ -107,8 +107,17 @@ TEST_CASE("what the README shows is what its commands print") {
 TEST_CASE("every command and option of the README is one") {
   std::string help = run_program({"--help"}).out;
   std::vector<std::string> commands;
-  for (const char* command :
-       {"fit", "check", "reach", "map", "cut", "slip", "figure", "alter", "list"}) {
+  for (const char* command : {"fit",
+                              "check",
+                              "reach",
+                              "map",
+                              "cut",
+                              "slip",
+                              "figure",
+                              "alter",
+                              "group",
+                              "sizes",
+                              "list"}) {
     const Ran ran = run_program({command, "--help"});
     if (ran.exit_code != 0) continue;  // no such command: a line that names it fails below
     commands.emplace_back(command);
