@@ -397,7 +397,7 @@ TEST_CASE("a side opening is left, and its fastening is as long") {
     CHECK_THAT(figure(dress.slip, "opening, length"), WithinAbs(side - 4 + 18, 1e-6));
     CHECK_THAT(all_text(dress.slip),
                Contains("it ends open at the side opening") &&
-                   Contains("catch its ends in the side opening"));
+                   Contains("catch its ends in the opening"));
     CHECK(dress.slip.figure("casing, opening") == nullptr);
   }
   // A top's side is open to its edge.
