@@ -172,10 +172,10 @@ void mark_half(const Draft& d, const HalfBodice<double>& half, Piece& piece, Not
               "left side opening begins");
   }
   const PieceEdge& waist = *piece.edge("waist");
-  const double quarter = 0.5 * waist.length();
+  const double match = piece.name == kBodiceFront ? front_waist_match(d) : 0.5;
   if (!d.centre_back_seam() || piece.name == kBodiceFront)
     add_notch(piece, "waist", 0, kind, piece.name == kBodiceFront ? "centre front" : "centre back");
-  add_notch(piece, "waist", quarter, kind, "waist quarter");
+  add_notch(piece, "waist", match * waist.length(), kind, "waist balance");
   if (d.frame.elastic_waist) {
     piece.marks.push_back({PieceMark::Kind::casing_line,
                            parallel(waist.line, -d[ValueKey::casing_width]),

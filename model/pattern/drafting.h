@@ -56,6 +56,10 @@ struct Draft {
   bool is_felt(double cm) const;
 };
 
+/// Where bodice and skirt are matched along the front waist, as a share of it from the centre: half
+/// way, but clear of the notch where the other front's edge lies, or the two would pass for the
+/// back's pair.
+double front_waist_match(const Draft& d);
 /// Half waist edge of a skirt panel, centre to side: its length, which the bodice's is joined to.
 double skirt_front_waist(const Draft& d);
 double skirt_back_waist(const Draft& d);

@@ -111,6 +111,10 @@ Flare flare_of(const Draft& d, ValueKey width) {
   return {d[width], hip, length, length > d.frame.hip_y ? d[ValueKey::skirt_flare] : 0};
 }
 
+/// A pair's notches lie 0.6 apart: single ones have to be further from each other, cm (common
+/// practice).
+constexpr double kApart = 2;
+
 double overlap(const Draft& d) { return d.frame.wrapped ? d[ValueKey::skirt_overlap] : 0; }
 
 std::string seam(const char* piece, const char* name) { return std::string(piece) + ": " + name; }
@@ -118,12 +122,15 @@ std::string seam(const char* piece, const char* name) { return std::string(piece
 /// Side balance, quarters and what the waist is gathered or eased by.
 void mark_panel(const Draft& d, Piece& piece, double centre, NotchKind kind) {
   const double side = piece.edge("side seam")->length();
-  add_notch(piece, "side seam", side - d.frame.hip_y, NotchKind::single, "hip");
+  // Where the opening ends beside the hip, its end is what front and back are matched by.
+  if (!d.side_opening() || std::abs(d.frame.hip_y - kOpeningBelowWaist) >= kApart)
+    add_notch(piece, "side seam", side - d.frame.hip_y, NotchKind::single, "hip");
   if (d.side_opening())
     add_notch(
         piece, "side seam", side - kOpeningBelowWaist, NotchKind::single, "left side opening ends");
   const PieceEdge& waist = *piece.edge("waist");
-  add_notch(piece, "waist", 0.5 * waist.length(), kind, "waist quarter");
+  const double match = piece.name == kSkirtFront ? front_waist_match(d) : 0.5;
+  add_notch(piece, "waist", (1 - match) * waist.length(), kind, "waist balance");
   add_notch(piece,
             "waist",
             waist.length(),
@@ -156,6 +163,13 @@ Polyline free_edge(const Draft& d, double top) {
 double skirt_front_waist(const Draft& d) {
   return std::hypot(d[ValueKey::skirt_front_width], d[ValueKey::skirt_front_rise]) -
          0.5 * overlap(d);
+}
+
+double front_waist_match(const Draft& d) {
+  constexpr double kHalfWay = 0.5, kNearerTheSide = 0.7;
+  if (!d.frame.skirt || !d.frame.wrapped) return kHalfWay;
+  const double off = std::abs(kHalfWay * skirt_front_waist(d) - 0.5 * overlap(d));
+  return off < kApart ? kNearerTheSide : kHalfWay;
 }
 
 double skirt_back_waist(const Draft& d) {

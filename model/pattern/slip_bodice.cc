@@ -236,11 +236,11 @@ void notches(StepWriter& step, const Sheet& s) {
   if (const auto hip = s.notch(kSkirtBack, "hip"))
     place("skirt side {} below it",
           {{"notch: hip", s.piece(kSkirtBack)->seam_length("side seam") - *hip}});
-  const auto front_quarter = s.notch(kBodiceFront, "waist quarter");
-  const auto back_quarter = s.notch(kBodiceBack, "waist quarter");
-  if (front_quarter && back_quarter)
+  const auto front_balance = s.notch(kBodiceFront, "waist balance");
+  const auto back_balance = s.notch(kBodiceBack, "waist balance");
+  if (front_balance && back_balance)
     place("waist, from the centre, {} in front, {} behind",
-          {{"notch: waist front", *front_quarter}, {"notch: waist back", *back_quarter}});
+          {{"notch: waist front", *front_balance}, {"notch: waist back", *back_balance}});
   if (!figures.empty()) step.work(text, figures);
 }
 

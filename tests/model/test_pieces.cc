@@ -343,9 +343,9 @@ void check_notches(const std::vector<Piece>& pieces, Slips& slips) {
     const std::string lining = std::string("lining ") + part;
     if (named(pieces, skirt)) {
       // The skirt's waist is walked from the side, the bodice's from the centre.
-      slips.near(bodice + ": waist quarter",
-                 share(bodice, "waist quarter"),
-                 1 - share(skirt, "waist quarter"),
+      slips.near(bodice + ": waist balance",
+                 share(bodice, "waist balance"),
+                 1 - share(skirt, "waist balance"),
                  1e-9);
       const std::string centre = std::string("centre ") + part;
       slips.near(bodice + ": centre", share(bodice, centre), 0, 1e-9);

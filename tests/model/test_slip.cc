@@ -289,7 +289,8 @@ TEST_CASE(
   CHECK_THAT(all_text(wide), Contains("one at a time") && !Contains("20 min"));
   // Too narrow: the straps are closed last, some 20 minutes more.
   const Slip narrow = turned(3, 23.5, "centre back fold");
-  CHECK_THAT(all_text(narrow), Contains("too narrow, turn it by its open straps") && Contains("20 min"));
+  CHECK_THAT(all_text(narrow),
+             Contains("too narrow, turn it by its open straps") && Contains("20 min"));
   CHECK_THAT(all_text(narrow), Contains("leave them open until the bodice is turned"));
   // Half a back with an open centre back.
   const Slip half = turned(3.5, 24, "centre back seam");
@@ -298,7 +299,8 @@ TEST_CASE(
   const auto titles = titles_of(half);
   CHECK(std::find(titles.begin(), titles.end(), "Turn") <
         std::find(titles.begin(), titles.end(), "Centre"));
-  CHECK_THAT(all_text(turned(3.2, 24, "centre back seam")), Contains("too narrow, turn it by its open straps"));
+  CHECK_THAT(all_text(turned(3.2, 24, "centre back seam")),
+             Contains("too narrow, turn it by its open straps"));
 }
 
 TEST_CASE("slip: a waist seam sewn at 1 in takes an elastic of 3/4 in and not one of 1 in") {
@@ -395,9 +397,9 @@ TEST_CASE("a side opening is left, and its fastening is as long") {
     const Made dress = made(fit(job, shipped_catalogue()));
     const double side = walked(dress.pieces, "bodice front: side seam");
     CHECK_THAT(figure(dress.slip, "opening, length"), WithinAbs(side - 4 + 18, 1e-6));
-    CHECK_THAT(all_text(dress.slip),
-               Contains("it ends open at the side opening") &&
-                   Contains("catch its ends in the side opening"));
+    CHECK_THAT(
+        all_text(dress.slip),
+        Contains("it ends open at the side opening") && Contains("catch its ends in the opening"));
     CHECK(dress.slip.figure("casing, opening") == nullptr);
   }
   // A top's side is open to its edge.
@@ -457,8 +459,7 @@ TEST_CASE("slip: edges that no lining finishes are faced with tape, and there is
   CHECK_THAT(all_text(m.slip),
              Contains("mitred at the V's point") && Contains("neaten all allowances") &&
                  !Contains("bind or face"));
-  CHECK_THAT(all_text(drafted({}).slip),
-             !Contains("bias tape") && Contains(", neatened"));
+  CHECK_THAT(all_text(drafted({}).slip), !Contains("bias tape") && Contains(", neatened"));
   // An edge without an allowance is bound: there is nothing to sew in.
   Allowances bound;
   bound.neck = bound.armhole = 0;
