@@ -133,9 +133,12 @@ class Writer {
       const SeenFault& fault = faults[i];
       const Dimension d = fault.kind->reads.dimension();
       const auto& readings = result_.belief.readings;
-      std::string row = fmt::format("{:<36} {:>12} {:>6}",
+      // A long name takes its room from the column beside it.
+      const size_t over = std::max<size_t>(fault.kind->name.size(), 36) - 36;
+      std::string row = fmt::format("{:<36} {:>{}} {:>6}",
                                     fault.kind->name,
                                     quantity(fault.amount, d),
+                                    12 - std::min<size_t>(over, 6),
                                     i < readings.size() ? reading(readings[i].after, d) : "");
       for (size_t k = 0; k < std::min<size_t>(result_.plans.size(), 3); ++k) {
         const auto& after = result_.plans[k].faults_after;
