@@ -31,14 +31,33 @@ class Tangent final : public Function {
   }
 
   void evaluate(const double* x, double* g, double* jacobian) const override {
-    for (std::size_t i = 0; i < m_; ++i) {
-      g[i] = g_[i];
-      for (std::size_t j = 0; j < n_; ++j) g[i] += jacobian_[i * n_ + j] * (x[j] - x_[j]);
-    }
+    add_values(x, g);
     if (jacobian) std::copy(jacobian_.begin(), jacobian_.end(), jacobian);
   }
 
+  bool evaluate_columns(const double* x,
+                        const std::vector<int>& columns,
+                        double* g,
+                        double* jacobian) const override {
+    add_values(x, g);
+    for (std::size_t i = 0; i < m_; ++i) {
+      for (const int j : columns) *jacobian++ = jacobian_[i * n_ + at(j)];
+    }
+    return true;
+  }
+
  private:
+  void add_values(const double* x, double* g) const {
+    std::vector<std::size_t> moved;
+    for (std::size_t j = 0; j < n_; ++j) {
+      if (x[j] != x_[j]) moved.push_back(j);
+    }
+    for (std::size_t i = 0; i < m_; ++i) {
+      g[i] = g_[i];
+      for (const std::size_t j : moved) g[i] += jacobian_[i * n_ + j] * (x[j] - x_[j]);
+    }
+  }
+
   std::size_t n_, m_;
   std::vector<double> x_, g_, jacobian_;
 };

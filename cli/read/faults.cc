@@ -3,6 +3,7 @@
 #include "cli/read/switches.h"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 #include <fmt/format.h>
@@ -50,6 +51,27 @@ std::optional<double> read_fine(Section& section, Dimension dimension) {
   return std::nullopt;
 }
 
+/// How much of what the hem was cut higher at either centre the fault reads less.
+HemLevel read_hem(const YamlNode& map, const Section& of) {
+  constexpr double kMost = 2;
+  Section section(map, of.path_to("hem"), of.source());
+  const auto share = [&](std::string_view key) {
+    const YamlNode* node = section.find(key);
+    if (node == nullptr) return 0.0;
+    const auto value = quantity_of(*node, section.path_to(key), section.source(), kRatio);
+    if (value && std::abs(*value) <= kMost) return *value;
+    if (value)
+      section.source().complain(node->place,
+                                section.path_to(key),
+                                fmt::format("{:g} is outside {:g} to {:g}", *value, -kMost, kMost));
+    return 0.0;
+  };
+  HemLevel hem;
+  hem.front = share("front"), hem.back = share("back");
+  section.finish();
+  return hem;
+}
+
 std::optional<FaultKind> read_fault_kind(const YamlNode& map,
                                          std::string path,
                                          const Source& source) {
@@ -63,6 +85,7 @@ std::optional<FaultKind> read_fault_kind(const YamlNode& map,
   if (const YamlNode* when = section.find("when"))
     fault.when = read_conditions(*when, section.path_to("when"), source);
   fault.source = section.need_text("source").value_or("");
+  if (const YamlNode* hem = section.find("hem")) fault.hem = read_hem(*hem, section);
   section.finish();
   if (fault.name.empty() || fault.how.empty() || fault.source.empty() || !reads || !error || !fine)
     return std::nullopt;

@@ -7,6 +7,7 @@
 //       how: pinch a fold out of each half ... both halves added
 //       reads: 2 * neckline.slack     # what the model says the same amount is
 //       error: 0.5 cm                 # one s.d. of an amount that is taken so
+//       hem: {front: 1, back: -1}     # of the hem's level alone: what the hem's own cut takes off it
 //       when: {underwear: full}
 //       source: common practice
 

@@ -35,7 +35,10 @@ class TextPaper : public AlterPaper {
   }
   void faults(const std::vector<std::vector<std::string>>& rows) override {
     for (size_t i = 0; i < rows.size(); ++i) {
-      std::string row = fmt::format("{:<36} {:>12}", rows[i][0], rows[i][1]);
+      // A long name takes its room from the column beside it.
+      const size_t over = std::max<size_t>(rows[i][0].size(), 36) - 36;
+      std::string row =
+          fmt::format("{:<36} {:>{}}", rows[i][0], rows[i][1], 12 - std::min<size_t>(over, 6));
       for (size_t k = 2; k < rows[i].size(); ++k) row += fmt::format(" {:>6}", rows[i][k]);
       page_.line(row, i == 0 ? Tone::bold : Tone::plain);
     }

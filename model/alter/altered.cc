@@ -98,8 +98,7 @@ void AlteredFunction::read(const Made& made, double* g) const {
   const Worn worn = wear(made, posed_->frame);
   const std::vector<double> all = outputs_at(*posed_, worn.values, worn.measures);
   g = std::copy_n(all.begin(), posed_->first_habit, g);
-  for (const FaultKind* fault : faults_)
-    *g++ = easewright::evaluate(fault->reads, posed_->frame, worn.values, worn.measures);
+  for (const FaultKind* fault : faults_) *g++ = reading_of(*fault, posed_->frame, worn);
   const std::array<double, kGuards> kept = guarded(made, worn);
   std::copy(kept.begin(), kept.end(), g);
 }

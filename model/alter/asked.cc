@@ -64,7 +64,7 @@ Asked::Asked(const Job& job,
 }
 
 double Asked::reading(const SeenFault& fault, const Worn& worn) const {
-  return evaluate(fault.kind->reads, posed_->frame, worn.values, worn.measures);
+  return reading_of(*fault.kind, posed_->frame, worn);
 }
 
 /// Faults that are to be mended: those that the model shows by more than is felt beyond what
@@ -148,7 +148,8 @@ bool Asked::is_called_for(const PosedRule& rule) const {
   return faults_.empty() || is_complained_of(rule);
 }
 
-/// Whether a fault that was seen reads what the rule is about: then all of the rule is wanted.
+/// Whether a fault that was seen reads what the rule is about: then all of the rule is wanted. A
+/// hem that isn't level is no complaint about the waist edge that it hangs from.
 bool Asked::is_complained_of(const PosedRule& rule) const {
   const auto reads = [](const Expression& e, const Name& name) {
     const std::vector<Name> names = e.names();
@@ -158,7 +159,7 @@ bool Asked::is_complained_of(const PosedRule& rule) const {
   };
   const std::vector<Name> names = rule.expression.names();
   return std::any_of(faults_.begin(), faults_.end(), [&](const SeenFault& f) {
-    return std::any_of(names.begin(), names.end(), [&](const Name& name) {
+    return !f.kind->is_of_hem() && std::any_of(names.begin(), names.end(), [&](const Name& name) {
       return (name.kind == NameKind::measure || name.kind == NameKind::value) &&
              reads(f.kind->reads, name);
     });

@@ -53,8 +53,7 @@ class Readings {
     const Worn worn = wear(made_, frame);
     VectorXd result(static_cast<Eigen::Index>(faults_.size()));
     for (size_t i = 0; i < faults_.size(); ++i)
-      result[static_cast<Eigen::Index>(i)] =
-          evaluate(faults_[i].kind->reads, frame, worn.values, worn.measures);
+      result[static_cast<Eigen::Index>(i)] = reading_of(*faults_[i].kind, frame, worn);
     return result;
   }
 
@@ -333,6 +332,11 @@ Belief nothing_to_learn(const Readings& readings, Belief belief) {
 }
 
 }  // namespace
+
+double reading_of(const FaultKind& kind, const Frame& frame, const Worn& worn) {
+  return evaluate(kind.reads, frame, worn.values, worn.measures) -
+         kind.hem.front * worn.hem_up.front - kind.hem.back * worn.hem_up.back;
+}
 
 Belief believe(const Made& made,
                const Body& body,

@@ -21,8 +21,16 @@ struct FaultKind {
   /// no fault in itself.
   double fine = 0;
   std::vector<Condition> when;
+  /// Of a fault of the hem's level: how much of what the hem itself was cut higher at either centre
+  /// it reads less. `reads` tells how the skirt hangs from its waist edge.
+  HemLevel hem;
   std::string source;
+
+  bool is_of_hem() const { return hem.front != 0 || hem.back != 0; }
 };
+
+/// What a fault reads on a garment as it is worn, inside units.
+double reading_of(const FaultKind& kind, const Frame& frame, const Worn& worn);
 
 struct SeenFault {
   const FaultKind* kind = nullptr;

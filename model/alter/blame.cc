@@ -152,7 +152,7 @@ class Blamer {
 double reading_of(const SeenFault& fault, const Made& made, const CompleteBody& body) {
   const Frame frame = frame_of(body, made.cloth, made.switches);
   const Worn worn = wear(made, frame);
-  return evaluate(fault.kind->reads, frame, worn.values, worn.measures);
+  return reading_of(*fault.kind, frame, worn);
 }
 
 Blame blame_garment(const Belief& belief, const std::vector<SeenFault>& faults, Made& made) {

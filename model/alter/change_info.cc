@@ -27,7 +27,10 @@ Change inverse_of(Change change) {
                                              {Change::elastic_shorter, Change::elastic_longer},
                                              {Change::overlap_wider, Change::overlap_narrower},
                                              {Change::slit_caught, Change::slit_released},
-                                             {Change::hem_up, Change::hem_down}};
+                                             {Change::hem_up, Change::hem_down},
+                                             {Change::hem_front_up, Change::hem_front_down},
+                                             {Change::hem_back_up, Change::hem_back_down},
+                                             {Change::hem_sides_up, Change::hem_sides_down}};
   for (const auto& [a, b] : pairs) {
     if (change == a) return b;
     if (change == b) return a;

@@ -166,6 +166,7 @@ Made made_from(const Frame& frame, const Values<double>& values, MadeKind kind) 
 Worn wear(const Made& made, const Frame& body) {
   Worn worn;
   worn.values = values_on(made, body);
+  worn.hem_up = made.hem_up;
   worn.bodice = cloth_on(made, body, worn.values);
   const BodiceValues<double> bodice{worn.values.at.data()};
   measure_bodice<double>(body, bodice, worn.bodice, worn.measures.at.data());

@@ -65,6 +65,11 @@ inline constexpr int kFinishes = static_cast<int>(Finish::count);
 std::string_view to_string(Finish finish);
 double minutes_to_open(Finish finish);
 
+/// At the centre front and the centre back, cm.
+struct HemLevel {
+  double front = 0, back = 0;
+};
+
 enum class MadeKind { dress, top, skirt };
 
 struct Made {
@@ -93,6 +98,7 @@ struct Made {
   double front_shorter = 0;     ///< front straps taken up by so much more than the back's
   double skirt_waist_kept = 0;  ///< each skirt panel edge: wider at the waist seam than its hip
                                 ///< width says, where a side was tapered to nothing there
+  HemLevel hem_up;  ///< hem cut higher at the centre than it was drafted, to nothing at the sides
   std::array<Seam, static_cast<size_t>(kSeamKeys)> seams;
   std::array<Finish, static_cast<size_t>(kSeamKeys)> finishes{};  ///< of the seams and edges
 
@@ -123,6 +129,7 @@ struct Worn {
   Values<double> values{};
   Bodice<double> bodice;
   Measures<double> measures{};
+  HemLevel hem_up;  ///< as the garment's
 };
 Worn wear(const Made& made, const Frame& body);
 

@@ -192,6 +192,14 @@ double most_of(const Made& made, Change change) {
     case Change::skirt_front_out:
     case Change::skirt_back_out:
       return 6;
+    case Change::hem_front_up:
+    case Change::hem_front_down:
+    case Change::hem_back_up:
+    case Change::hem_back_down:
+    case Change::hem_sides_up:
+    case Change::hem_sides_down:
+      // A panel's hem bends no further and still hangs.
+      return std::clamp(v[K::skirt_length] - made.cut_for.hip_y - 5, 0.0, 6.0);
     case Change::elastic_longer:
       return v[K::elastic_length];
     case Change::slit_insert:

@@ -265,6 +265,12 @@ void change_hem(Made& made, double longer) {
   v[K::skirt_length] = after;
 }
 
+/// Hem at the sides, to nothing at the centres: these stay where they are.
+void raise_side_hem(Made& made, double by) {
+  made.values[K::skirt_length] -= by;
+  made.hem_up.front -= by, made.hem_up.back -= by;
+}
+
 void apply(Made& made, Change change, double a) {
   Values<double>& v = made.values;
   switch (change) {
@@ -412,6 +418,24 @@ void apply(Made& made, Change change, double a) {
     case Change::hem_band:
       change_hem(made, a);
       return;
+    case Change::hem_front_up:
+      made.hem_up.front += a;
+      return;
+    case Change::hem_front_down:
+      made.hem_up.front -= a;
+      return;
+    case Change::hem_back_up:
+      made.hem_up.back += a;
+      return;
+    case Change::hem_back_down:
+      made.hem_up.back -= a;
+      return;
+    case Change::hem_sides_up:
+      raise_side_hem(made, a);
+      return;
+    case Change::hem_sides_down:
+      raise_side_hem(made, -a);
+      return;
     case Change::belt_shorter:
       v[K::belt_length] -= a;
       return;
@@ -444,6 +468,9 @@ void keep_allowances(Made& made, Change change, double a) {
     case Change::hem_up:
       return add(SeamKey::hem, a);
     case Change::hem_down:
+    case Change::hem_front_down:
+    case Change::hem_back_down:
+    case Change::hem_sides_down:
       return add(SeamKey::hem, -a);
     default:
       return;

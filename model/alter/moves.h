@@ -68,6 +68,12 @@ namespace easewright {
   X(slit_edge_filled, "slit edge straightened", kLength, "new cloth along the curve: less run in at the hem")                  \
   X(hem_up, "hem up", kLength, "shorter all round at the hem")                                                                 \
   X(hem_down, "hem down", kLength, "longer all round, from the turned hem")                                                    \
+  X(hem_front_up, "hem up at the centre front", kLength, "hem cut higher by the amount at the centre front, to nothing at the sides") \
+  X(hem_front_down, "hem down at the centre front", kLength, "the inverse, from the turned hem")                               \
+  X(hem_back_up, "hem up at the centre back", kLength, "hem cut higher by the amount at the centre back, to nothing at the sides") \
+  X(hem_back_down, "hem down at the centre back", kLength, "the inverse, from the turned hem")                                 \
+  X(hem_sides_up, "hem up at the sides", kLength, "hem cut higher by the amount at both sides, to nothing at the centres")     \
+  X(hem_sides_down, "hem down at the sides", kLength, "the inverse, from the turned hem")                                      \
   X(hem_band, "hem band", kLength, "new cloth at the hem")                                                                     \
   X(belt_shorter, "belt shorter", kLength, "cut from both ends alike")
 // clang-format on

@@ -74,6 +74,12 @@ std::vector<OpenedEdge> edges_opened(Change change) {
       return {front_edge, {SeamKey::hem, false, O::front_edges}};
     case Change::hem_up:
     case Change::hem_down:
+    case Change::hem_front_up:
+    case Change::hem_front_down:
+    case Change::hem_back_up:
+    case Change::hem_back_down:
+    case Change::hem_sides_up:
+    case Change::hem_sides_down:
     case Change::hem_band:
       return {hem};
     default:

@@ -249,6 +249,12 @@ Place place_of(Change change) {
       return Place::tack;
     case C::hem_up:
     case C::hem_down:
+    case C::hem_front_up:
+    case C::hem_front_down:
+    case C::hem_back_up:
+    case C::hem_back_down:
+    case C::hem_sides_up:
+    case C::hem_sides_down:
     case C::hem_band:
       return Place::hem;
     case C::belt_shorter:

@@ -81,7 +81,7 @@ std::vector<Case> cases() {
   return all;
 }
 
-void measure(const Case& c) {
+void time_plan(const Case& c) {
   const double cpu = cpu_ms(), wall = wall_ms();
   const AlterResult r = alter(c.job, c.in_hand, shipped_catalogue(), vocabulary());
   std::printf("%-26s CPU %6.0f ms  wall %6.0f ms  %d moves, %d nodes%s, %zu plans",
@@ -98,7 +98,7 @@ void measure(const Case& c) {
 }
 
 /// The sixteen moves that help most, by choose() and by all their subsets.
-void compare(const Case& c) {
+void compare_with_all(const Case& c) {
   const AlterResult r = alter(c.job, c.in_hand, shipped_catalogue(), vocabulary());
   const Asked asked(c.job, c.in_hand.faults, r.belief, r.in_hand.made, r.posed);
   std::vector<Possible> moves;
@@ -176,9 +176,9 @@ int main(int argc, char** argv) {
   const bool sixteen = argc > 1 && std::string(argv[1]) == "16";
   for (const easewright::Case& c : easewright::cases()) {
     if (sixteen)
-      easewright::compare(c);
+      easewright::compare_with_all(c);
     else
-      easewright::measure(c);
+      easewright::time_plan(c);
   }
   return 0;
 }

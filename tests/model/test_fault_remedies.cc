@@ -44,7 +44,7 @@ struct Dress {
 
   double reads(const FaultKind& fault, const Made& garment) const {
     const Worn worn = wear(garment, fitted.posed->frame);
-    return evaluate(fault.reads, fitted.posed->frame, worn.values, worn.measures);
+    return reading_of(fault, fitted.posed->frame, worn);
   }
 };
 
@@ -79,6 +79,22 @@ TEST_CASE("published and common remedies make what they are named for less") {
       {"folds under the bust", Change::waist_front_up, 1.0, 0.7, "take up what sags below"},
       {"front hitches up at the waist", Change::waist_front_down, 1.0, 0.7, "drop the front waist"},
       {"front hem higher than the back", Change::waist_front_down, 1.0, 0.7, "front waist dropped"},
+      {"front hem lower than the back",
+       Change::hem_front_up,
+       1.0,
+       0.9,
+       "hem levelled from the floor"},
+      {"front hem lower than the back", Change::hem_back_down, 1.0, 0.9, "hem let down, geometry"},
+      {"front hem higher than the back",
+       Change::hem_front_down,
+       1.0,
+       0.9,
+       "front lengthened 1-2.5"},
+      {"front hem higher than the back", Change::hem_back_up, 1.0, 0.9, "hem levelled, geometry"},
+      {"skirt lower in front than at the sides", Change::hem_front_up, 1.0, 0.9, "levelled"},
+      {"skirt higher in front than at the sides", Change::hem_front_down, 1.0, 0.9, "lengthened"},
+      {"skirt higher in front than at the sides", Change::hem_sides_up, 1.0, 0.9, "geometry"},
+      {"skirt higher behind than at the sides", Change::hem_sides_up, 1.0, 0.9, "dips: relevel"},
       {"fold across the back waist", Change::waist_back_up, 1.0, 0.7, "lower centre back waist"},
       {"bodice bags over the waist", Change::waist_tuck, 1.0, 0.8, "take up; blouson -1"},
       {"waist rides up", Change::waist_down, 1.0, 0.8, "add 1 blouson"},

@@ -117,7 +117,10 @@ TEST_CASE("what lets out names its seam, and leaves a line that shows") {
                                           {Change::skirt_front_out, SeamKey::waist},
                                           {Change::skirt_back_out, SeamKey::waist},
                                           {Change::waist_front_down, SeamKey::waist},
-                                          {Change::hem_down, SeamKey::hem}};
+                                          {Change::hem_down, SeamKey::hem},
+                                          {Change::hem_front_down, SeamKey::hem},
+                                          {Change::hem_back_down, SeamKey::hem},
+                                          {Change::hem_sides_down, SeamKey::hem}};
   for (const Move& move : shipped().moves) {
     INFO(move.name);
     const auto out = outs.find(move.change);

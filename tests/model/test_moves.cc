@@ -300,6 +300,18 @@ TEST_CASE("table D: waist, skirt and the rest") {
                  wear(caught, sample_frame()).measures[M::slit_opening],
              WithinAbs(1, 0.1));
   CHECK(effect(Change::slit_edge_filled, 2, M::slit_opening) > 0);
+  // Levelled at the hem: nothing above it moves, and what is let down comes out of its turning.
+  CHECK_THAT(effect(Change::hem_front_up, 1, M::skirt_front_tilt), WithinAbs(0, 1e-12));
+  CHECK_THAT(effect(Change::hem_front_up, 1, M::skirt_clearance), WithinAbs(0, 1e-12));
+  CHECK_THAT(changed(sample_made(), Change::hem_front_up, 1).hem_up.front, WithinAbs(1, 1e-12));
+  CHECK_THAT(changed(sample_made(), Change::hem_back_down, 1).hem_up.back, WithinAbs(-1, 1e-12));
+  CHECK_THAT(changed(sample_made(), Change::hem_back_down, 1).seam(SeamKey::hem).allowance,
+             WithinAbs(sample_made().seam(SeamKey::hem).allowance - 1, 1e-12));
+  // The sides come up, and the centres stay: they lie as much lower beside them.
+  const HemLevel level = changed(sample_made(), Change::hem_sides_up, 1).hem_up;
+  CHECK_THAT(level.front, WithinAbs(-1, 1e-12));
+  CHECK_THAT(level.back, WithinAbs(-1, 1e-12));
+  CHECK_THAT(effect(Change::hem_sides_up, 1, M::skirt_clearance), WithinAbs(1, 1e-9));
   CHECK_THAT(effect(Change::hem_up, 1, K::skirt_length), WithinAbs(-1, 1e-9));
   check({Change::hem_up, 1, M::skirt_clearance, 1, 1e-9});
   check({Change::hem_band, 2, M::skirt_clearance, -2, 1e-9});
@@ -396,6 +408,8 @@ TEST_CASE("a change and its inverse return the start, on many bodies and after o
           INFO(info(static_cast<K>(k)).id);
           CHECK_THAT(after.values.at[k], WithinAbs(before.values.at[k], 1e-9));
         }
+        CHECK_THAT(again.hem_up.front, WithinAbs(made.hem_up.front, 1e-12));
+        CHECK_THAT(again.hem_up.back, WithinAbs(made.hem_up.back, 1e-12));
         CHECK_THAT(farthest_apart(made.bodice.front, again.bodice.front), WithinAbs(0, 1e-9));
         CHECK_THAT(farthest_apart(made.bodice.back, again.bodice.back), WithinAbs(0, 1e-9));
       }

@@ -224,7 +224,8 @@ TEST_CASE("what is complained of is worked on, whether a rule is missed or not")
        2,
        {Change::skirt_front_lower,
         Change::waist_front_up,
-        Change::straps_up_front}},
+        Change::straps_up_front,
+        Change::hem_front_up}},
   };
   const Job job = demo_job("choir/jobs/alto-2.yaml");
   for (const Row& row : rows) {
