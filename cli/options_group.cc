@@ -4,6 +4,8 @@
 #include <string>
 #include <utility>
 
+#include <fmt/format.h>
+
 namespace easewright {
 namespace {
 
@@ -62,6 +64,14 @@ void add_bodies(CLI::App& command, Options& options) {
       ->type_name("COUNT");
 }
 
+/// Written so that what is no number is refused as well.
+double minutes_within(const char* option, double minutes, double least, double most) {
+  if (!(minutes >= least && minutes <= most)) {
+    throw CLI::ValidationError(option, fmt::format("{} to {} minutes are wanted", least, most));
+  }
+  return minutes;
+}
+
 }  // namespace
 
 CLI::App* add_group(CLI::App& app, Options& options, std::string& units) {
@@ -105,16 +115,20 @@ CLI::App* add_sizes(CLI::App& app, Options& options, std::string& units) {
       ->check(CLI::Range(1, kMostSizes))
       ->type_name("COUNT");
   sizes
-      ->add_option("--worth",
-                   options.worth_minutes,
-                   "minutes of work that one tolerance of a missed should is worth (40)")
-      ->check(CLI::Range(1.0, 600.0))
+      ->add_option_function<double>(
+          "--worth",
+          [&options](double minutes) {
+            options.worth_minutes = minutes_within("--worth", minutes, 1, 600);
+          },
+          "minutes of work that one tolerance of a missed should is worth (40)")
       ->type_name("MINUTES");
   sizes
-      ->add_option("--own",
-                   options.own_minutes,
-                   "minutes that a garment of one's own takes, past which nobody alters (600)")
-      ->check(CLI::Range(10.0, 10000.0))
+      ->add_option_function<double>(
+          "--own",
+          [&options](double minutes) {
+            options.own_minutes = minutes_within("--own", minutes, 10, 10000);
+          },
+          "minutes that a garment of one's own takes, past which nobody alters (600)")
       ->type_name("MINUTES");
   sizes
       ->add_option("--json",

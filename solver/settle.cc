@@ -14,6 +14,8 @@ constexpr double kOvertakes = 1.5;
 constexpr double kBelow = 1e-8;
 /// Levels are lifted over heavy ones below by this at most: digits are finite.
 constexpr double kMostLift = 1e4;
+/// What check_gains follows, in tolerances: a gain that the eye of kHolds would see.
+constexpr double kGain = 0.7 * kHolds;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 std::size_t at(Level level) { return static_cast<std::size_t>(level); }
@@ -142,6 +144,14 @@ bool is_sharper(const LevelTotals& sharp, const LevelTotals& first) {
   return false;
 }
 
+/// Whether a misses less than b at the level, and no more above it.
+bool gains(const LevelTotals& a, const LevelTotals& b, int level) {
+  for (int l = 0; l < level; ++l) {
+    if (a[at(l)] > b[at(l)] + 0.1 * kHolds) return false;
+  }
+  return a[at(level)] < b[at(level)] - kGain;
+}
+
 }  // namespace
 
 Terms posed_terms(const Scaled& scaled, const LevelWeights& weights) {
@@ -241,13 +251,20 @@ Settled check_gains(Scaled& scaled, Pass& pass, const Settled& from, const Settl
     }
     set_weights(scaled, own_weights(level, 1e5), {}, terms);
     std::vector<double> u = from.u;
-    pass.run(terms,
-             {.trust = 0.5, .least_gain = kHolds, .most_iterations = 20, .stop = Stop::small_gain},
-             u);
+    pass.run(
+        terms,
+        {.trust = 0.5, .least_gain = kHolds / 20, .most_iterations = 20, .stop = Stop::small_gain},
+        u);
     const LevelTotals gained = level_totals(scaled, pass.c());
-    if (gained[at(level)] >= from.totals[at(level)] - 2 * kHolds) continue;
-    const Settled better = settle(scaled, pass, u, {.most_iterations = options.most_iterations});
-    if (is_better(better.totals, from.totals)) return better;
+    if (gained[at(level)] >= from.totals[at(level)] - kGain) continue;
+    // The usual weights may lead back: many habits for a little of a wish.
+    LevelWeights faint = kFirstWeights;
+    faint.back() *= 0.01;
+    for (const LevelWeights& weights : {kFirstWeights, faint}) {
+      const Settled better =
+          settle(scaled, pass, u, {.first = weights, .most_iterations = options.most_iterations});
+      if (gains(better.totals, from.totals, level)) return better;
+    }
   }
   return from;
 }

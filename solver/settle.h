@@ -64,8 +64,8 @@ Settled settle(Scaled& scaled,
                const std::vector<double>& u,
                const SettleOptions& options);
 
-/// Looks for a gain of more than kHolds at each missed level with all above held; a better point,
-/// or the same.
+/// Looks for a gain at each missed level with all above held, also where it costs many habits; a
+/// better point (its pulls then are of the weights that keep it), or the same.
 Settled check_gains(Scaled& scaled, Pass& pass, const Settled& from, const SettleOptions& options);
 
 }  // namespace easewright::solver

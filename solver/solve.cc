@@ -15,6 +15,9 @@ namespace {
 
 /// Half the width, in scales, of the box round the first start from which further starts are drawn.
 constexpr double kStartBox = 2;
+/// Where the walk to the middle of the intervals ends: it is a start, no answer.
+constexpr double kCentreGain = 1e-4;
+constexpr int kCentreSteps = 30;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -31,6 +34,22 @@ Status status_of(const Settled& settled) {
   if (settled.end == PassEnd::not_finite) return Status::not_finite;
   if (settled.end == PassEnd::out_of_steps) return Status::out_of_steps;
   return is_stationary(settled.optimality) ? Status::settled : Status::stalled;
+}
+
+/// Near the middle of every interval, as far as the one-sided limits allow: where limits leave
+/// several valleys, the deepest is more often seen from there than from a random place.
+std::vector<double> centred(Scaled& scaled, Pass& pass, std::vector<double> u) {
+  Terms terms = posed_terms(scaled, kFirstWeights);
+  for (int i = 0; i < scaled.m(); ++i) {
+    const double half = 0.5 * (terms.hi[at(i)] - terms.lo[at(i)]);
+    if (scaled.problem().outputs[at(i)].level == Level::habit || !(half > 0) || std::isinf(half))
+      continue;
+    terms.lo[at(i)] = terms.hi[at(i)] = 0.5 * (terms.lo[at(i)] + terms.hi[at(i)]);
+    terms.shape[at(i)] = Shape::squared;
+    terms.weight[at(i)] = 1 / std::pow(std::max(1.0, half), 2);
+  }
+  pass.run(terms, {.least_gain = kCentreGain, .most_iterations = kCentreSteps}, u);
+  return u;
 }
 
 Outcome not_finite(const Problem& problem, const std::vector<double>& x, int evaluations) {
@@ -66,14 +85,11 @@ Outcome solve(const Problem& problem, const SolveOptions& options) {
   int tried = 1;
   int agreed = 1;
   if (best.end != PassEnd::not_finite && misses_above_habit(best)) {
-    for (; tried < options.starts; ++tried) {
+    const auto try_from = [&](const std::vector<double>& u) {
       settle_options.known = &best;
-      Settled other = settle(scaled,
-                             pass,
-                             further_start(start, scaled.lower, scaled.upper, kStartBox, tried),
-                             settle_options);
+      Settled other = settle(scaled, pass, u, settle_options);
       settle_options.known = nullptr;
-      if (other.end == PassEnd::not_finite) continue;
+      if (other.end == PassEnd::not_finite) return;
       if (agrees(other.totals, best.totals)) {
         ++agreed;
         if (is_better(other.totals, best.totals)) best = std::move(other);
@@ -81,6 +97,13 @@ Outcome solve(const Problem& problem, const SolveOptions& options) {
         agreed = 1;
         best = std::move(other);
       }
+    };
+    for (; tried < options.starts; ++tried)
+      try_from(further_start(start, scaled.lower, scaled.upper, kStartBox, tried));
+    if (options.starts > 1) {
+      const int agreed_before = agreed;
+      try_from(centred(scaled, pass, start));
+      agreed = std::min(agreed, agreed_before);
     }
     best = check_gains(scaled, pass, best, settle_options);
     // Weak lower levels may still have led the strong ones astray. No level may end worse than it

@@ -1,5 +1,6 @@
 #pragma once
-// The driver: Ceres opens, the exact pass settles, further starts where something is missed.
+// The driver: Ceres opens, the exact pass settles, further starts where something is missed, one of
+// them from the middle of the ranges.
 
 #include "solver/outcome.h"
 #include "solver/problem.h"
@@ -9,7 +10,9 @@ namespace easewright::solver {
 enum class Opener { ceres, none };
 
 struct SolveOptions {
-  int starts = 4;                   ///< tried in all, when something above habit is missed (Halton, +-2 scales)
+  /// Tried in all, when something above habit is missed (Halton, +-2 scales). With more than one, the
+  /// middle of the ranges is tried besides; it isn't counted in starts_tried and starts_agreed.
+  int starts = 4;
   Opener opener = Opener::ceres;    ///< robust least squares before the exact pass
   int most_iterations = 200;        ///< of the exact pass, for each start
   const std::vector<double>* warm_start = nullptr;  ///< an x to begin from instead of the variables' starts

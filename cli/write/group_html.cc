@@ -226,11 +226,10 @@ class Pages {
                       fmt::format("{} of {}", w.trial.helped, a.missing.bodies));
         page_.element("td class=\"amount\"",
                       fmt::format("{} of {}", w.trial.harmed, a.holding.bodies));
-        page_.element(
-            "td class=\"amount\"",
-            fmt::format("{}, not {}",
-                        write_number(w.trial.missed + w.trial.wishes_missed, kRatio, {}),
-                        write_number(a.before.missed + a.before.wishes_missed, kRatio, {})));
+        page_.element("td class=\"amount\"",
+                      fmt::format("{:.3g}, not {:.3g}",
+                                  w.trial.missed + w.trial.wishes_missed,
+                                  a.before.missed + a.before.wishes_missed));
         page_.close();
       }
       page_.close().close();

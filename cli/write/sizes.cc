@@ -207,7 +207,7 @@ class Writer {
                           step.move->name,
                           write_quantity(step.amount, info(step.move->change).dimension, {unit_}));
     }
-    if (text.empty()) text = "as it is";
+    if (text.empty()) text = serving.left.empty() ? "as it is" : "left as it is";
     const std::string lead = fmt::format("  {:<16}", body(b.body).label + "  ");
     page_.paragraph(lead, text);
     write_leaves(std::string(std::min<size_t>(columns(lead), 18), ' '), serving);

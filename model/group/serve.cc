@@ -359,8 +359,11 @@ std::shared_ptr<const Posed> pose_wearer(const Job& job,
                                          const Body& body,
                                          const Switches& switches,
                                          const Catalogue& catalogue) {
-  const Completed completed = complete(body, waist_level_of(switches), catalogue.bodies);
-  return has_error(completed) ? nullptr : pose(job, catalogue, completed.body, switches);
+  Switches worn = switches;
+  // Rules ask whose body it is, not whose it was drafted for.
+  worn.at[static_cast<size_t>(Switch::build)] = static_cast<int>(body.build);
+  const Completed completed = complete(body, waist_level_of(worn), catalogue.bodies);
+  return has_error(completed) ? nullptr : pose(job, catalogue, completed.body, worn);
 }
 
 double felt_on(const SizeDraft& draft, const Job& job, const Posed& wearer) {

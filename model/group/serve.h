@@ -45,8 +45,8 @@ SizeDraft size_draft(const Job& job,
                      const MadeHow& how,
                      const AlterCatalogue& vocabulary);
 
-/// The rules on a body in a garment with these switches, which decide where its waist lies; null
-/// where the body is impossible.
+/// The rules on a body, by its own build, in a garment with these switches, which decide where its
+/// waist lies; null where the body is impossible.
 std::shared_ptr<const Posed> pose_wearer(const Job& job,
                                          const Body& body,
                                          const Switches& switches,

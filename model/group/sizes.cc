@@ -76,6 +76,8 @@ class Choosing {
       Job own = job_;
       own.body = bodies_[i];
       own.label = bodies_[i].label;
+      // Limits that hang on the body and leave it no room.
+      if (!job_.style.overrides.empty() && !crossed_limits(own, catalogue_).empty()) return;
       if (i % every != 0) {
         // Whether it can be worn at all is a matter of its measures.
         possible[i] = !has_error(
