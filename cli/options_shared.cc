@@ -4,8 +4,8 @@ namespace easewright {
 
 const char* const kFooter =
     "Exit codes:\n"
-    "  0  every must and every should holds, or after the first plan of alter; reach, map and "
-    "list: answered\n"
+    "  0  every must and every should holds, or after the first plan of alter; sizes: "
+    "nobody needs a garment of their own; reach, map and list: answered\n"
     "  1  a must or a should is missed\n"
     "  2  bad input: a file or the command line is wrong, or a file can't be written; nothing is "
     "written (group, sizes: a body can't be drafted for, all others are)\n"
