@@ -64,6 +64,10 @@ class WithRows final : public Function {
   std::vector<std::vector<double>> rows_;
 };
 
+/// Steps of a local solve. Where the Jacobian is made of differences, one that has not ended by
+/// then crawls along their noise.
+int most_steps(Curvature curvature) { return curvature == Curvature::never ? 25 : 200; }
+
 /// Looks for the price at which a total is just what it may be: dearer while it is over, cheaper
 /// while it is under, between the two once both are known.
 struct PriceSearch {
@@ -268,7 +272,10 @@ AmountsSolver::Posed AmountsSolver::pose(const ChoiceNode& node,
 }
 
 Amounts AmountsSolver::solved(const Posed& posed, int starts) const {
-  Outcome outcome = solve(posed.problem, {.starts = starts, .opener = Opener::none}, curvature_);
+  Outcome outcome =
+      solve(posed.problem,
+            {.starts = starts, .opener = Opener::none, .most_iterations = most_steps(curvature_)},
+            curvature_);
   Amounts amounts;
   amounts.solves = 1;
   amounts.status = outcome.status;
@@ -367,7 +374,10 @@ Amounts AmountsSolver::cheapest(const ChoiceNode& node,
       posed.problem.outputs[i].tolerance =
           o.tolerance / (o.shape == Shape::absolute ? weight : std::sqrt(weight));
     }
-    Outcome outcome = solve(posed.problem, {.starts = 1, .opener = Opener::none}, curvature_);
+    Outcome outcome =
+        solve(posed.problem,
+              {.starts = 1, .opener = Opener::none, .most_iterations = most_steps(curvature_)},
+              curvature_);
     ++solves;
     if (outcome.status == Status::not_finite) break;
     Amounts amounts;

@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include <tbb/info.h>
+#include <tbb/parallel_for.h>
+#include <tbb/task_arena.h>
 
 namespace easewright::solver {
 namespace {
@@ -97,8 +99,19 @@ bool bends(const Problem& problem) {
   return false;
 }
 
+struct Subsets::Arena {
+  explicit Arena(int most) : threads(threads_of(most)) {}
+  tbb::task_arena threads;
+};
+
 Subsets::Subsets(const ChoiceProblem& problem, const AmountsSolver& solver, int threads)
-    : problem_(problem), solver_(solver), arena_(threads_of(threads)) {}
+    : problem_(problem), solver_(solver), arena_(std::make_unique<Arena>(threads)) {}
+
+Subsets::~Subsets() = default;
+
+void Subsets::in_parallel(std::size_t tasks, const std::function<void(std::size_t)>& work) {
+  arena_->threads.execute([&] { tbb::parallel_for(std::size_t{0}, tasks, work); });
+}
 
 Subset Subsets::answer(MoveSet used, const std::vector<double>& start, int starts) const {
   Subset subset{used, solver_.answer(used, start, starts), 0};

@@ -3,12 +3,11 @@
 
 #include "solver/amounts.h"
 
+#include <functional>
 #include <map>
+#include <memory>
 #include <set>
 #include <vector>
-
-#include <tbb/parallel_for.h>
-#include <tbb/task_arena.h>
 
 namespace easewright::solver {
 
@@ -25,6 +24,7 @@ inline constexpr int kStarts = 3;
 class Subsets {
  public:
   Subsets(const ChoiceProblem& problem, const AmountsSolver& solver, int threads);
+  ~Subsets();
 
   const std::map<MoveSet, Subset>& known() const { return known_; }
   /// Local solves so far.
@@ -49,11 +49,7 @@ class Subsets {
   /// Whether no two of its moves exclude each other.
   bool is_possible(MoveSet used) const;
 
-  template <typename Work>
-  void in_parallel(std::size_t tasks, const Work& work) {
-    arena_.execute(
-        [&] { tbb::parallel_for(std::size_t{0}, tasks, [&](std::size_t k) { work(k); }); });
-  }
+  void in_parallel(std::size_t tasks, const std::function<void(std::size_t)>& work);
 
  private:
   bool list(MoveSet used, int first, const PlanLimits& limits, std::vector<MoveSet>& all) const;
@@ -61,7 +57,8 @@ class Subsets {
 
   const ChoiceProblem& problem_;
   const AmountsSolver& solver_;
-  tbb::task_arena arena_;
+  struct Arena;
+  std::unique_ptr<Arena> arena_;
   std::map<MoveSet, Subset> known_;
   int solves_ = 0;
   std::set<MoveSet> from_nothing_;  ///< those known that were solved from no move at all

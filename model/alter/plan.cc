@@ -148,7 +148,7 @@ class Planner {
 
   /// Nodes after which a search is given up: where nothing can be made to fit, every order of a
   /// dozen moves leaves much the same.
-  static constexpr int kNodes = 150;
+  static constexpr int kNodes = 100;
 
   /// Leaves the moves that help most, and says of the others why they were not weighed to the end.
   void keep_relevant() {

@@ -1,5 +1,5 @@
 #pragma once
-// Which of many moves an exact search is to weigh.
+// Which of more moves than a search can hold are weighed.
 
 #include "solver/choice.h"
 
@@ -7,7 +7,7 @@
 
 namespace easewright {
 
-/// How many moves an exact search is quick with whatever is asked of them.
+/// How many moves are weighed where there are more than a search can hold.
 inline constexpr size_t kMostSearched = 16;
 
 enum class Relevance {

@@ -105,7 +105,7 @@ class Mending {
     serving.cost = now_.cost;
     for (size_t k = 0; k < n_; ++k) {
       if (!(now_.x[k] > 0)) continue;
-      serving.steps.push_back({draft_.moves[k].move, now_.x[k], minutes_of(k, now_.x[k])});
+      serving.steps.push_back({draft_.moves[k].move, now_.x[k], minutes_of(k, now_.x[k]), {}});
     }
     find_left(serving);
     return serving;

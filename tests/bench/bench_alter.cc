@@ -173,6 +173,7 @@ void compare_with_all(const Case& c) {
 }  // namespace easewright
 
 int main(int argc, char** argv) {
+  std::setvbuf(stdout, nullptr, _IOLBF, 1 << 12);
   const bool sixteen = argc > 1 && std::string(argv[1]) == "16";
   for (const easewright::Case& c : easewright::cases()) {
     if (sixteen)
