@@ -107,8 +107,6 @@ void draft(const DraftGroup& group, Slot& slot) {
 
 }  // namespace
 
-bool was_stopped() { return stopped; }
-
 Ended draft_group(const DraftGroup& group, std::string& why) {
   const StopOnSignal signals;
   why.clear();
