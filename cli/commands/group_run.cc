@@ -107,8 +107,6 @@ void draft(const DraftGroup& group, Slot& slot) {
 
 }  // namespace
 
-bool was_stopped() { return stopped; }
-
 Ended draft_group(const DraftGroup& group, std::string& why) {
   const StopOnSignal signals;
   why.clear();
@@ -118,17 +116,19 @@ Ended draft_group(const DraftGroup& group, std::string& why) {
                                                   static_cast<size_t>(group.threads));
   }
   Feed feed(group);
-  // Enough that a body that takes long to explain keeps nobody waiting; few enough that a stop is
-  // soon.
-  const auto in_hand = static_cast<size_t>(8 * tbb::this_task_arena::max_concurrency());
+  // A body can take a hundred times as long to explain as most: enough others that nobody waits for
+  // it.
+  const auto in_hand = static_cast<size_t>(64 * tbb::this_task_arena::max_concurrency());
   const auto work = [&group](Slot* slot) {
-    draft(group, *slot);
+    if (!stopped) draft(group, *slot);
     return slot;
   };
+  bool cut = false;  // rows end before the first that the stop has left undone
   std::atomic<bool> failed{false};
   const auto write = [&](Slot* done) {
     const std::unique_ptr<Slot> slot(done);
-    if (failed) return;
+    cut = cut || slot->line.empty();
+    if (failed || cut) return;
     if (!slot->wrong.empty()) group.told(slot->body.row, slot->wrong);
     why = group.sink(slot->body.row, slot->line);
     if (!why.empty()) failed = true;

@@ -55,7 +55,4 @@ struct DraftGroup {
 /// `why` is the sink's reason where it failed.
 Ended draft_group(const DraftGroup& group, std::string& why);
 
-/// True once SIGINT or SIGTERM has come in a draft_group().
-bool was_stopped();
-
 }  // namespace easewright

@@ -344,16 +344,38 @@ BodyColumns read_body_columns(const std::vector<CsvCell>& header,
 }
 
 std::string left_out(const BodyColumns& columns) {
-  std::string names;
-  size_t count = 0;
-  constexpr size_t kNamed = 12;
+  // A measure that has its column can't have been meant by another.
+  std::vector<std::string> absent;
+  for (int i = 0; i < kBodyKeys; ++i) {
+    const auto key = static_cast<BodyKey>(i);
+    if (std::none_of(columns.all.begin(), columns.all.end(), [key](const BodyColumn& c) {
+          return c.role == Role::measure && c.key == key;
+        }))
+      absent.push_back(spoken(info(key).id));
+  }
+  std::vector<std::string> names;
+  size_t mistyped = 0;  // they are told first
   for (const BodyColumn& column : columns.all) {
     if (column.role != Role::left_out || trimmed(column.name).empty()) continue;
-    if (++count > kNamed) continue;
-    names += (names.empty() ? "" : ", ") + column.name.substr(0, 40);
+    // One slip of a key: at two a wrist is a waist.
+    const auto meant = std::find_if(absent.begin(), absent.end(), [&](const std::string& name) {
+      return edit_distance(named(column.name).name, name) == 1;
+    });
+    const std::string guess =
+        meant == absent.end() ? "" : fmt::format(" (did you mean '{}'?)", *meant);
+    const auto at =
+        guess.empty() ? names.end() : names.begin() + static_cast<std::ptrdiff_t>(mistyped++);
+    names.insert(at, column.name.substr(0, 40) + guess);
   }
-  if (count > kNamed) names += fmt::format(" and {} more", count - kNamed);
-  return names.empty() ? "" : "left out, for no body measure has that name: " + names;
+  if (names.empty()) return "";
+  constexpr size_t kNamed = 12;
+  std::string more;
+  if (names.size() > kNamed) {
+    more = fmt::format(" and {} more", names.size() - kNamed);
+    names.resize(kNamed);
+  }
+  return fmt::format(
+      "left out, for no body measure has that name: {}{}", fmt::join(names, ", "), more);
 }
 
 }  // namespace easewright

@@ -7,7 +7,7 @@ namespace easewright {
 std::string write_group_line(const GroupRun& run) {
   size_t fit = 0, wishes = 0;
   for (const Member& member : run.members) {
-    if (member.misses.empty()) {
+    if (all_hold(member, run.terms, solver::Level::wish)) {
       ++fit;
     } else if (all_hold(member, run.terms, solver::Level::should)) {
       ++wishes;

@@ -189,11 +189,18 @@ TEST_CASE("a sex says the build of the grown, and a child by its age") {
 
 TEST_CASE("columns that are no body measure are named once and left") {
   const Read r =
-      read("id,build,bust girth (cm),wrist girth (cm),remarks\n7,woman,95,16,\"a, b\"\n");
-  CHECK(r.left_out == "left out, for no body measure has that name: wrist girth (cm), remarks");
+      read("id,build,bust girth (cm),elbow girth (cm),remarks\n7,woman,95,16,\"a, b\"\n");
+  CHECK(r.left_out == "left out, for no body measure has that name: elbow girth (cm), remarks");
   REQUIRE(r.rows.size() == 1);
   CHECK(r.rows[0].wrong.empty());
   CHECK(r.rows[0].body.label == "7");
+  // What looks mistyped comes first; 'wrist' was no slip for a waist that is there.
+  const Read slip =
+      read("build,wrist girth,remarks,hip grith (cm),waist girth (cm)\nwoman,16,,98,76\n",
+           {"waist level iso"});
+  CHECK(slip.left_out ==
+        "left out, for no body measure has that name: hip grith (cm) (did you mean 'hip girth'?), "
+        "wrist girth, remarks");
 }
 
 TEST_CASE("a row that can't be used is told by line and column, and the others are read") {
