@@ -53,26 +53,20 @@ class Choosing {
 
   Sizes run() {
     draft_all();
-    if (is_stopped()) return {};
     if (possible_.empty()) return std::move(result_);
     weigh_all();
-    if (is_stopped()) return {};
     choose();
     assign();
-    if (is_stopped()) return {};
     return std::move(result_);
   }
 
  private:
-  bool is_stopped() const { return options_.stop != nullptr && *options_.stop; }
-
   /// The candidates' drafts; who is possible is found of all.
   void draft_all() {
     std::vector<char> possible(bodies_.size(), 0);
     std::vector<std::optional<SizeDraft>> drafts(bodies_.size());
     const size_t every = stride();
     tbb::parallel_for(size_t{0}, bodies_.size(), [&](size_t i) {
-      if (is_stopped()) return;
       Job own = job_;
       own.body = bodies_[i];
       own.label = bodies_[i].label;
@@ -115,7 +109,6 @@ class Choosing {
     result_.all_planned = result_.planned == m;
     cost_.assign(m * n, options_.own_minutes);
     tbb::parallel_for(size_t{0}, n, [&](size_t j) {
-      if (is_stopped()) return;
       const int body = possible_[j];
       Wearer wearer(job_, bodies_[static_cast<size_t>(body)], catalogue_);
       std::vector<std::pair<double, size_t>> near;
@@ -157,7 +150,6 @@ class Choosing {
   void assign() {
     result_.bodies.resize(possible_.size());
     tbb::parallel_for(size_t{0}, possible_.size(), [&](size_t j) {
-      if (is_stopped()) return;
       SizedBody& sized = result_.bodies[j];
       sized.body = possible_[j];
       Wearer wearer(job_, bodies_[static_cast<size_t>(sized.body)], catalogue_);

@@ -27,7 +27,6 @@ struct SizesOptions {
   int most_plans = 40000;     ///< pairs that are planned; past it the nearest drafts of each body
   long most_pairs = 4000000;  ///< that are tried on at all; past it every n-th drafts
   std::atomic<std::size_t>* done = nullptr;  ///< bodies tried on so far, for a progress bar
-  const std::atomic<bool>* stop = nullptr;   ///< set: give up, the answer is empty
 };
 
 /// How one body is served.
