@@ -5,17 +5,15 @@
 
 #include "cli/read/alter_catalogue.h"
 #include "cli/read/in_hand.h"
-#include "clock.h"
 #include "model/alter/plan.h"
 #include "model/alter/relevant.h"
 #include "solver/amounts.h"
+#include "tests/bench/clock.h"
 #include "tests/model/demo.h"
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <cstdio>
-#include <ctime>
 #include <string>
 #include <vector>
 
@@ -24,20 +22,11 @@
 namespace easewright {
 namespace {
 
+using bench::process_cpu_ms;
+using bench::wall_ms;
 using tests::demo_job;
 using tests::shipped_catalogue;
 using tests::shipped_data;
-
-double cpu_ms() {
-  timespec now{};
-  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
-  return 1e3 * static_cast<double>(now.tv_sec) + 1e-6 * static_cast<double>(now.tv_nsec);
-}
-
-double wall_ms() {
-  const auto now = std::chrono::steady_clock::now().time_since_epoch();
-  return std::chrono::duration<double, std::milli>(now).count();
-}
 
 const AlterCatalogue& vocabulary() {
   static const AlterCatalogue read = [] {
@@ -82,11 +71,11 @@ std::vector<Case> cases() {
 }
 
 void time_plan(const Case& c) {
-  const double cpu = cpu_ms(), wall = wall_ms();
+  const double cpu = process_cpu_ms(), wall = wall_ms();
   const AlterResult r = alter(c.job, c.in_hand, shipped_catalogue(), vocabulary());
   std::printf("%-26s CPU %6.0f ms  wall %6.0f ms  %d moves, %d nodes%s, %zu plans",
               c.name.c_str(),
-              cpu_ms() - cpu,
+              process_cpu_ms() - cpu,
               wall_ms() - wall,
               r.weighed,
               r.nodes,
@@ -114,17 +103,17 @@ void compare_with_all(const Case& c) {
     if (relevance[k] == Relevance::searched) sixteen.push_back(moves[k]);
   }
   const solver::ChoiceProblem problem = asked.choice_among(sixteen);
-  double cpu = cpu_ms();
+  double cpu = process_cpu_ms();
   const double wall = wall_ms();
   const solver::Choice choice =
       solver::choose(problem, {.plans = 1, .curvature = solver::Curvature::never});
   std::printf("%-26s %zu moves: CPU %5.0f ms, wall %5.0f ms, %d nodes",
               c.name.c_str(),
               sixteen.size(),
-              cpu_ms() - cpu,
+              process_cpu_ms() - cpu,
               wall_ms() - wall,
               choice.nodes);
-  cpu = cpu_ms();
+  cpu = process_cpu_ms();
   const solver::AmountsSolver leaf(problem, solver::Curvature::never);
   const std::vector<double> nothing(sixteen.size(), 0.0);
   const auto subsets = solver::only(static_cast<int>(sixteen.size()));
@@ -162,7 +151,7 @@ void compare_with_all(const Case& c) {
       plan.outcome.total[1],
       plan.outcome.total[2],
       plan.cost,
-      1e-3 * (cpu_ms() - cpu),
+      1e-3 * (process_cpu_ms() - cpu),
       best[0],
       best[1],
       best[2],

@@ -23,12 +23,6 @@ constexpr unsigned kSeed = 7;
 /// About 50 us an evaluation, at 10 ns a sine.
 constexpr int kWork = 5000;
 
-double process_cpu_ms() {
-  timespec now{};
-  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
-  return 1e3 * static_cast<double>(now.tv_sec) + 1e-6 * static_cast<double>(now.tv_nsec);
-}
-
 class Counted final : public solver::Function {
  public:
   explicit Counted(std::shared_ptr<const solver::Function> inner) : inner_(std::move(inner)) {}
@@ -45,9 +39,9 @@ class Counted final : public solver::Function {
 double evaluation_ms(const solver::ChoiceProblem& p) {
   const std::vector<double> x(p.moves.size(), 0.1);
   std::vector<double> g(p.problem.outputs.size()), jacobian(g.size() * x.size());
-  const double begun = process_cpu_ms();
+  const double begun = bench::process_cpu_ms();
   for (int k = 0; k < 50; ++k) p.problem.function->evaluate(x.data(), g.data(), jacobian.data());
-  return (process_cpu_ms() - begun) / 50;
+  return (bench::process_cpu_ms() - begun) / 50;
 }
 
 void print(const char* what, const std::vector<double>& values) {
@@ -66,16 +60,16 @@ void measure(const tests::RandomChoice& kind) {
     each.push_back(evaluation_ms(p));
     const auto counted = std::make_shared<Counted>(p.problem.function);
     p.problem.function = counted;
-    const double begun = process_cpu_ms();
+    const double begun = bench::process_cpu_ms();
     const solver::Choice choice = solver::choose(p, {.threads = 1});
-    cpu.push_back(process_cpu_ms() - begun);
+    cpu.push_back(bench::process_cpu_ms() - begun);
     nodes.push_back(choice.nodes);
     evaluations.push_back(counted->calls);
     own.push_back(100 * (1 - each.back() * evaluations.back() / cpu.back()));
-    const double both = process_cpu_ms();
+    const double both = bench::process_cpu_ms();
     const double first = bench::thread_cpu_ms();
     solver::choose(p, {.threads = 2});
-    gain.push_back((process_cpu_ms() - both) / (bench::thread_cpu_ms() - first));
+    gain.push_back((bench::process_cpu_ms() - both) / (bench::thread_cpu_ms() - first));
   }
   std::printf("%d moves, %d outputs, bend %.2f; %.0f us an evaluation\n",
               kind.moves,

@@ -6,13 +6,12 @@
 #include "model/explore.h"
 #include "model/uncertainty.h"
 #include "solver/remedy.h"
+#include "tests/bench/clock.h"
 #include "tests/model/demo.h"
 #include "tests/model/survey.h"
 
 #include <algorithm>
-#include <chrono>
 #include <cstdio>
-#include <ctime>
 #include <string>
 #include <vector>
 
@@ -21,22 +20,13 @@
 namespace easewright {
 namespace {
 
+using bench::process_cpu_ms;
+using bench::wall_ms;
 using tests::demo_job;
 using tests::shipped_catalogue;
 
 constexpr size_t kBodies = 100;
 constexpr size_t kMaps = 10;
-
-double cpu_ms() {
-  timespec now{};
-  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
-  return 1e3 * static_cast<double>(now.tv_sec) + 1e-6 * static_cast<double>(now.tv_nsec);
-}
-
-double wall_ms() {
-  const auto now = std::chrono::steady_clock::now().time_since_epoch();
-  return std::chrono::duration<double, std::milli>(now).count();
-}
 
 void print(const char* what, std::vector<double> times) {
   if (times.empty()) {
@@ -71,7 +61,7 @@ bool is_wish_or_limit(const FitResult& result, const solver::Member& member) {
 
 /// Conflict, its proof and the price of its remedies, for one missed output; nothing fitted again.
 double explain_unverified(const FitResult& result, int output) {
-  const double begin = cpu_ms();
+  const double begin = process_cpu_ms();
   solver::ConflictOptions conflict_options;
   conflict_options.changeable = [&](const solver::Member& m) {
     return is_wish_or_limit(result, m) ? 1.0 : 0.0;
@@ -83,7 +73,7 @@ double explain_unverified(const FitResult& result, int output) {
   remedy_options.may_give = [&](const solver::Member& m) { return is_wish_or_limit(result, m); };
   const auto remedies =
       solver::find_remedies(result.posed->problem, result.outcome, conflict, remedy_options);
-  return cpu_ms() - begin + (remedies.size() > 1000000 ? 1 : 0);
+  return process_cpu_ms() - begin + (remedies.size() > 1000000 ? 1 : 0);
 }
 
 void bench_wish(const char* wish, const std::vector<Body>& bodies) {
@@ -98,9 +88,9 @@ void bench_wish(const char* wish, const std::vector<Body>& bodies) {
       if (f.missed && f.strength <= solver::Level::wish)
         bare.push_back(explain_unverified(result, f.outputs.front()));
     }
-    const double begin = cpu_ms();
+    const double begin = process_cpu_ms();
     const auto explanations = explain(job, shipped_catalogue(), result);
-    const double spent = cpu_ms() - begin;
+    const double spent = process_cpu_ms() - begin;
     for (const Explanation& e : explanations) {
       full.push_back(spent / static_cast<double>(explanations.size()));
       ++misses;
@@ -134,16 +124,16 @@ void bench_reach_and_map(const std::vector<Body>& bodies) {
     job.body = bodies[i];
     const FitResult result = fit(job, shipped_catalogue());
     if (result.posed == nullptr) continue;
-    double begin = cpu_ms();
+    double begin = process_cpu_ms();
     const auto found = reach(result, values);
-    reaches.push_back(cpu_ms() - begin);
+    reaches.push_back(process_cpu_ms() - begin);
     if (found.size() != values.size()) std::printf("only %zu values have a reach\n", found.size());
-    begin = cpu_ms();
+    begin = process_cpu_ms();
     const auto sure = uncertainty(job, shipped_catalogue(), result);
-    doubts.push_back(cpu_ms() - begin);
-    begin = cpu_ms();
+    doubts.push_back(process_cpu_ms() - begin);
+    begin = process_cpu_ms();
     const auto moved = wish_effects(result);
-    effects.push_back(cpu_ms() - begin);
+    effects.push_back(process_cpu_ms() - begin);
     if (sure.rules.empty() || moved.empty()) std::printf("nothing is known of a body\n");
     if (i % (kBodies / kMaps) != 0) continue;
     begin = wall_ms();

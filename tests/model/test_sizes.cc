@@ -1,10 +1,10 @@
 // A draft on another's body, and whose drafts serve a group. What is said of the cloth is measured
 // again on the cloth; the choice is held against trying every set.
 
-#include "cli/read/alter_catalogue.h"
 #include "model/group/sizes.h"
 #include "tests/catch.h"
 #include "tests/model/group_of.h"
+#include "tests/model/vocabulary.h"
 
 #include <algorithm>
 #include <cmath>
@@ -16,16 +16,6 @@ namespace {
 
 using B = BodyKey;
 using solver::Level;
-
-const AlterCatalogue& shipped_vocabulary() {
-  static const AlterCatalogue vocabulary = [] {
-    Complaints complaints;
-    auto read = read_alter_catalogue(shipped_data(), complaints);
-    if (!read) std::abort();  // the data files are broken: nothing here can be tested
-    return *read;
-  }();
-  return vocabulary;
-}
 
 SizeDraft draft_for(const Job& job, const Body& body, const MadeHow& how = {}) {
   Job own = job;
