@@ -121,11 +121,17 @@ DrawnFigure figure_of(const Altered& altered, size_t plan_place) {
   draw::FigureState before{&is, figure::marked(now, is), "before"};
   draw::FigureState after{
       &becomes, figure::marked(then, becomes), fmt::format("after plan {}", plan_place + 1)};
-  // There is no side view here.
   for (draw::FigureState* state : {&before, &after}) {
-    for (Marked& mark : state->marks)
+    for (Marked& mark : state->marks) {
+      for (const SeenFault& fault : altered.in_hand->faults) {
+        if (mark.finding->rule != nullptr || mark.finding->name != fault.kind->name) continue;
+        if (const auto place = figure::place_of(*fault.kind))
+          mark.spot = figure::spot_of(*place, *state->dressed);
+      }
+      // There is no side view here.
       if (mark.spot.view == figure::View::side)
         mark.spot = figure::spot_of(figure::Place::bodice_side, *state->dressed);
+    }
   }
   // A rule has one number on both figures; what only comes up afterwards follows.
   int next = static_cast<int>(now.size());

@@ -174,14 +174,27 @@ std::optional<Place> place_of(std::string_view id) {
   return found == nullptr ? std::nullopt : std::optional(found->place);
 }
 
-std::optional<Place> place_of(const Finding& finding) {
-  if (finding.rule == nullptr) return place_of(finding.wish_id);
-  for (const Name& name : finding.rule->range.expression.names()) {
+namespace {
+
+/// Where the first measure or draft value of an expression lies.
+std::optional<Place> place_in(const Expression& expression) {
+  for (const Name& name : expression.names()) {
     if (name.kind == NameKind::value) return place_of(info(static_cast<ValueKey>(name.index)).id);
     if (name.kind == NameKind::measure)
       return place_of(info(static_cast<MeasureKey>(name.index)).id);
   }
   return std::nullopt;
+}
+
+}  // namespace
+
+std::optional<Place> place_of(const Finding& finding) {
+  return finding.rule == nullptr ? place_of(finding.wish_id)
+                                 : place_in(finding.rule->range.expression);
+}
+
+std::optional<Place> place_of(const FaultKind& fault) {
+  return fault.is_of_hem() ? Place::hem : place_in(fault.reads);
 }
 
 Place place_of(Change change) {

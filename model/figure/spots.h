@@ -1,6 +1,7 @@
 #pragma once
 // Where on the figure a rule or a wish is felt.
 
+#include "model/alter/believe.h"
 #include "model/alter/moves.h"
 #include "model/figure/dressed.h"
 
@@ -54,8 +55,11 @@ struct Spot {
 /// longest beginning that is known counts: what is new in a part lies where the part lies.
 std::optional<Place> place_of(std::string_view id);
 
-/// Of a finding: where the first measure or draft value of its expression lies.
+/// Of a rule or a wish: where the first measure or draft value of its expression lies.
 std::optional<Place> place_of(const Finding& finding);
+
+/// Where a fault was seen.
+std::optional<Place> place_of(const FaultKind& fault);
 
 /// Where an alteration is done.
 Place place_of(Change change);

@@ -5,6 +5,7 @@
 #include "garments.h"
 #include "model/figure/spots.h"
 #include "tests/catch.h"
+#include "tests/model/vocabulary.h"
 
 #include <algorithm>
 #include <cmath>
@@ -89,6 +90,29 @@ TEST_CASE("a rule is marked where it is felt") {
   for (const auto& [name, place] : felt) {
     INFO(name);
     CHECK(place_of(missed(rule_named(name))) == place);
+  }
+}
+
+TEST_CASE("a fault is marked where it was seen") {
+  // By the words of data/faults on how each is taken.
+  const std::map<std::string, figure::Place> seen_at = {
+      {"front neckline gapes", figure::Place::neck_edge},
+      {"armhole tight", figure::Place::underarm},
+      {"underarm too high", figure::Place::underarm},
+      {"straps slip off the shoulder", figure::Place::strap},
+      {"bust tight", figure::Place::bust},
+      {"waist elastic tight", figure::Place::waist},
+      {"front hem lower than the back", figure::Place::hem},
+      {"skirt higher behind than at the sides", figure::Place::hem},
+      {"slit bares the knee when seated", figure::Place::knee},
+  };
+  for (const auto& [name, place] : seen_at) {
+    INFO(name);
+    CHECK(place_of(fault_named(name)) == place);
+  }
+  for (const FaultKind& fault : shipped_vocabulary().faults) {
+    INFO(fault.name);
+    CHECK(place_of(fault));
   }
 }
 
