@@ -35,14 +35,6 @@ draw::Paper paper_named(const std::string& word) {
   return static_cast<draw::Paper>(found - draw::kPaperWords.begin());
 }
 
-void add_json(CLI::App& command, Options& options) {
-  command
-      .add_option("--json",
-                  options.json,
-                  "write everything as JSON to this file ('-': to standard output, and no report)")
-      ->type_name("FILE");
-}
-
 void add_html(CLI::App& command, Options& options) {
   command
       .add_option("--html", options.html, "write everything as one HTML file to read and to print")

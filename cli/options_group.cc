@@ -130,11 +130,7 @@ CLI::App* add_sizes(CLI::App& app, Options& options, std::string& units) {
           },
           "minutes that a garment of one's own takes, past which nobody alters (600)")
       ->type_name("MINUTES");
-  sizes
-      ->add_option("--json",
-                   options.json,
-                   "write everything as JSON to this file ('-': to standard output, and no report)")
-      ->type_name("FILE");
+  add_json(*sizes, options);
   sizes->add_flag_callback(
       "--all",
       [&options] { options.length = Length::all; },

@@ -44,4 +44,12 @@ void add_what_if(CLI::App& command, Options& options, std::string& units, HowMan
       ->type_name("UNIT");
 }
 
+void add_json(CLI::App& command, Options& options) {
+  command
+      .add_option("--json",
+                  options.json,
+                  "write everything as JSON to this file ('-': to standard output, and no report)")
+      ->type_name("FILE");
+}
+
 }  // namespace easewright

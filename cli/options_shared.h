@@ -22,6 +22,9 @@ void add_what_if(CLI::App& command,
                  std::string& units,
                  HowMany bodies = HowMany::one);
 
+/// --json, of all that the report holds.
+void add_json(CLI::App& command, Options& options);
+
 /// `easewright group` and `easewright sizes`: options_group.cc.
 CLI::App* add_group(CLI::App& app, Options& options, std::string& units);
 CLI::App* add_sizes(CLI::App& app, Options& options, std::string& units);

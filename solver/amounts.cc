@@ -271,11 +271,15 @@ AmountsSolver::Posed AmountsSolver::pose(const ChoiceNode& node,
   return posed;
 }
 
+SolveOptions AmountsSolver::options(int starts) const {
+  return {.starts = starts,
+          .opener = Opener::none,
+          .most_iterations = most_steps(curvature_),
+          .curvature = curvature_};
+}
+
 Amounts AmountsSolver::solved(const Posed& posed, int starts) const {
-  Outcome outcome =
-      solve(posed.problem,
-            {.starts = starts, .opener = Opener::none, .most_iterations = most_steps(curvature_)},
-            curvature_);
+  Outcome outcome = solve(posed.problem, options(starts));
   Amounts amounts;
   amounts.solves = 1;
   amounts.status = outcome.status;
@@ -374,10 +378,7 @@ Amounts AmountsSolver::cheapest(const ChoiceNode& node,
       posed.problem.outputs[i].tolerance =
           o.tolerance / (o.shape == Shape::absolute ? weight : std::sqrt(weight));
     }
-    Outcome outcome =
-        solve(posed.problem,
-              {.starts = 1, .opener = Opener::none, .most_iterations = most_steps(curvature_)},
-              curvature_);
+    Outcome outcome = solve(posed.problem, options(1));
     ++solves;
     if (outcome.status == Status::not_finite) break;
     Amounts amounts;

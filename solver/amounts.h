@@ -117,6 +117,7 @@ class AmountsSolver {
              const PlanLimits& limits,
              const std::vector<double>& start) const;
   Amounts solved(const Posed& posed, int starts) const;
+  SolveOptions options(int starts) const;
 
   double fixed_cost(MoveSet in, MoveSet begun) const;
 

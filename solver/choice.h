@@ -14,8 +14,8 @@
 // less than `slack` are the same, and as far as the local solves are: where moves bend a node's is
 // no bound, and up to a thousand subsets are each solved by themselves instead.
 
-#include "solver/curvature.h"
 #include "solver/outcome.h"
+#include "solver/solve.h"
 
 #include <array>
 #include <utility>

@@ -14,6 +14,7 @@
 // centres that no answer below the best set can have open (or closed) are settled by their r_i, the
 // others branched on, depth first.
 
+#include <cstddef>
 #include <vector>
 
 namespace easewright::solver {

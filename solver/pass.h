@@ -16,7 +16,7 @@
 // Lagrangian's curvature on the null space of the working set is differenced from Jacobians and
 // made positive.
 
-#include "solver/curvature.h"
+#include "solver/solve.h"
 #include "solver/quadratic.h"
 #include "solver/scaled.h"
 

@@ -1,6 +1,5 @@
 #include "solver/solve.h"
 
-#include "solver/curvature.h"
 #include "solver/open.h"
 #include "solver/pass.h"
 #include "solver/prove.h"
@@ -71,10 +70,6 @@ Outcome not_finite(const Problem& problem, const std::vector<double>& x, int eva
 }  // namespace
 
 Outcome solve(const Problem& problem, const SolveOptions& options) {
-  return solve(problem, options, Curvature::when_slow);
-}
-
-Outcome solve(const Problem& problem, const SolveOptions& options, Curvature curvature) {
   Scaled scaled(problem);
   Pass pass(scaled);
   std::vector<double> x;
@@ -85,7 +80,8 @@ Outcome solve(const Problem& problem, const SolveOptions& options, Curvature cur
     return options.opener == Opener::ceres ? open(scaled, u) : u;
   };
 
-  SettleOptions settle_options{.most_iterations = options.most_iterations, .curvature = curvature};
+  SettleOptions settle_options{.most_iterations = options.most_iterations,
+                               .curvature = options.curvature};
   Settled best = settle(scaled, pass, opened(start), settle_options);
   int tried = 1;
   int agreed = 1;

@@ -9,6 +9,10 @@ namespace easewright::solver {
 
 enum class Opener { ceres, none };
 
+/// Whether a run that crawls may difference the Lagrangian's curvature from Jacobians, one for each
+/// free direction. Never, where these are differences themselves: their noise is all that shows.
+enum class Curvature { when_slow, never };
+
 struct SolveOptions {
   /// Tried in all, when something above habit is missed (Halton, +-2 scales). With more than one, the
   /// middle of the ranges is tried besides; it isn't counted in starts_tried and starts_agreed.
@@ -16,6 +20,7 @@ struct SolveOptions {
   Opener opener = Opener::ceres;    ///< robust least squares before the exact pass
   int most_iterations = 200;        ///< of the exact pass, for each start
   const std::vector<double>* warm_start = nullptr;  ///< an x to begin from instead of the variables' starts
+  Curvature curvature = Curvature::when_slow;
 };
 
 /// Solves level by level. Never throws on a numerical failure: the status says what happened.

@@ -1,6 +1,6 @@
 #include "cli/write/group_plots.h"
 #include "cli/write/group_summary.h"
-#include "cli/write/html_style.h"
+#include "cli/write/html_page.h"
 #include "cli/write/markup.h"
 #include "cli/write/words.h"
 
@@ -38,14 +38,7 @@ class Pages {
         unit_(group.run->job->job.unit) {}
 
   std::string write() {
-    page_.raw("<!DOCTYPE html>\n").open("html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\"");
-    page_.open("head").raw("<meta charset=\"utf-8\"/>\n");
-    page_.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n");
-    page_.raw(
-        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
-        "'unsafe-inline'\"/>\n");
-    page_.element("title", title());
-    page_.open("style").raw(html_style()).raw(kStyle).close().close().open("body");
+    begin_html(page_, title(), kStyle);
     heading();
     if (summary_.members > 0) {
       sizes();
@@ -55,10 +48,10 @@ class Pages {
       spreads();
     }
     refused();
-    page_.element("footer class=\"small\"",
-                  "Computed by easewright. Each body's own row, with its draft and what it misses, "
-                  "is in rows.csv beside this page where one was written.");
-    page_.close().close();
+    end_html(
+        page_,
+        "Computed by easewright. Each body's own row, with its draft and what it misses, is in "
+        "rows.csv beside this page where one was written.");
     return page_.all();
   }
 

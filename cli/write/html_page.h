@@ -7,8 +7,8 @@
 
 namespace easewright {
 
-/// As far as the open body.
-void begin_html(Markup& page, std::string_view title);
+/// As far as the open body; `looks`: CSS of this page's own.
+void begin_html(Markup& page, std::string_view title, std::string_view looks = {});
 /// With one line under it all.
 void end_html(Markup& page, std::string_view footer);
 
