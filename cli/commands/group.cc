@@ -5,6 +5,7 @@
 #include "cli/commands/group_sewing.h"
 #include "cli/commands/group_summary.h"
 #include "cli/commands/load.h"
+#include "cli/commands/many.h"
 #include "cli/read/member_row.h"
 #include "cli/write/file.h"
 #include "cli/write/member_row.h"
@@ -74,18 +75,6 @@ std::string read_rows(const std::string& path, GroupRun& run) {
     take(std::move(*read), run);
   }
   return {};
-}
-
-std::optional<RowRange> range_of(const Options& options, const Bodies& bodies, Complaints& wrong) {
-  if (!options.body_rows) return RowRange{1, bodies.count()};
-  const auto [first, last] = *options.body_rows;
-  if (first <= bodies.count()) return RowRange{first, std::min(last, bodies.count())};
-  wrong.add(
-      "--rows",
-      {},
-      "",
-      fmt::format("{} has {} bodies; there is no row {}", options.bodies, bodies.count(), first));
-  return std::nullopt;
 }
 
 int refuse_one(const std::string& line) {
@@ -230,7 +219,7 @@ int run_group(const Options& options) {
   Complaints complaints;
   const auto loaded = load(options, Draft::optional, complaints, Wearer::optional);
   const auto bodies = open_bodies(options.bodies, options.same, complaints);
-  const auto range = bodies ? range_of(options, *bodies, complaints) : std::nullopt;
+  const auto range = bodies ? rows_asked(options, *bodies, complaints) : std::nullopt;
   if (range) check_sewing(options, *range, complaints);
   if (!loaded || !bodies || !range || !complaints.empty()) return refuse(complaints);
   if (!bodies->left_out().empty())

@@ -1,6 +1,7 @@
 #include "cli/commands/group_run.h"
 
 #include "cli/commands/load.h"
+#include "cli/commands/many.h"
 #include "cli/write/member_row.h"
 
 #include <array>
@@ -9,7 +10,6 @@
 #include <memory>
 #include <utility>
 
-#include <tbb/global_control.h>
 #include <tbb/parallel_pipeline.h>
 #include <tbb/task_arena.h>
 
@@ -110,11 +110,7 @@ void draft(const DraftGroup& group, Slot& slot) {
 Ended draft_group(const DraftGroup& group, std::string& why) {
   const StopOnSignal signals;
   why.clear();
-  std::unique_ptr<tbb::global_control> limit;
-  if (group.threads > 0) {
-    limit = std::make_unique<tbb::global_control>(tbb::global_control::max_allowed_parallelism,
-                                                  static_cast<size_t>(group.threads));
-  }
+  const ThreadLimit limit(group.threads);
   Feed feed(group);
   // A body can take a hundred times as long to explain as most: enough others that nobody waits for
   // it.

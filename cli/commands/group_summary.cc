@@ -2,15 +2,14 @@
 
 #include "cli/commands/group_sewing.h"
 #include "cli/commands/load.h"
+#include "cli/commands/many.h"
 #include "cli/write/group_line.h"
 #include "cli/write/group_summary.h"
 #include "cli/write/page.h"
 
 #include <algorithm>
-#include <memory>
 
 #include <fmt/format.h>
-#include <tbb/global_control.h>
 #include <unistd.h>
 
 namespace easewright {
@@ -35,10 +34,7 @@ std::vector<Body> read_sample(const GroupRun& run, Bodies& bodies, const AdviceO
 std::optional<Advice> advice_of(const Options& options, const GroupRun& run, Bodies& bodies) {
   if (options.why == Why::skipped || options.length == Length::brief || run.members.empty())
     return std::nullopt;
-  std::unique_ptr<tbb::global_control> limit;
-  if (options.threads > 0)
-    limit = std::make_unique<tbb::global_control>(tbb::global_control::max_allowed_parallelism,
-                                                  static_cast<size_t>(options.threads));
+  const ThreadLimit limit(options.threads);
   AdviceOptions how;
   if (run.job->job.unit == LengthUnit::inch) how.round_cm = kCmPerInch / 8;
   return advise(

@@ -1,6 +1,7 @@
 #include "cli/commands/sizes.h"
 
 #include "cli/commands/load.h"
+#include "cli/commands/many.h"
 #include "cli/read/alter_catalogue.h"
 #include "cli/read/bodies.h"
 #include "cli/read/data_folder.h"
@@ -11,11 +12,9 @@
 #include <atomic>
 #include <chrono>
 #include <cstdio>
-#include <memory>
 #include <thread>
 
 #include <fmt/format.h>
-#include <tbb/global_control.h>
 #include <unistd.h>
 
 namespace easewright {
@@ -50,15 +49,12 @@ std::optional<MadeHow> made_how(const LoadedJob& job,
 }
 
 /// Reads the rows that are wanted; bad ones are told and left out.
-void read_rows(const Options& options, Bodies& bodies, Sized& sized) {
-  const std::uint32_t first = options.body_rows ? options.body_rows->first : 1;
-  const std::uint32_t last =
-      std::min(options.body_rows ? options.body_rows->second : bodies.count(), bodies.count());
+void read_rows(const RowRange& range, Bodies& bodies, Sized& sized) {
   bodies.rewind();
   BodyRow row;
   size_t told = 0;
-  for (std::uint32_t at = 1; at <= last; ++at) {
-    if (at < first) {
+  for (std::uint32_t at = 1; at <= range.last; ++at) {
+    if (at < range.first) {
       if (!bodies.skip()) return;
       continue;
     }
@@ -108,10 +104,7 @@ void weigh(const Options& options,
            const MadeHow& how,
            const AlterCatalogue& vocabulary,
            Sized& sized) {
-  std::unique_ptr<tbb::global_control> limit;
-  if (options.threads > 0)
-    limit = std::make_unique<tbb::global_control>(tbb::global_control::max_allowed_parallelism,
-                                                  static_cast<size_t>(options.threads));
+  const ThreadLimit limit(options.threads);
   std::atomic<std::size_t> done{0};
   sized.options.done = &done;
   {
@@ -131,15 +124,8 @@ int run_sizes(const Options& options) {
   if (!loaded || !bodies || !vocabulary) return refuse(complaints);
   const LoadedJob& job = loaded->jobs.front();
   const auto how = made_how(job, loaded->catalogue, *vocabulary, complaints);
-  const std::uint32_t wanted = options.body_rows ? options.body_rows->first : 1;
-  if (wanted > bodies->count())
-    complaints.add(
-        "--rows",
-        {},
-        "",
-        fmt::format(
-            "{} has {} bodies; there is no row {}", options.bodies, bodies->count(), wanted));
-  if (!how || !complaints.empty()) return refuse(complaints);
+  const auto range = rows_asked(options, *bodies, complaints);
+  if (!how || !range || !complaints.empty()) return refuse(complaints);
   if (!bodies->left_out().empty())
     std::fputs((options.bodies + ": " + bodies->left_out() + "\n").c_str(), stderr);
 
@@ -148,7 +134,7 @@ int run_sizes(const Options& options) {
   sized.bodies_file = options.bodies;
   sized.job = &job.job;
   sized.tell_all = options.length == Length::all;
-  read_rows(options, *bodies, sized);
+  read_rows(*range, *bodies, sized);
   if (sized.bodies.size() > kMostBodies)
     complaints.add(options.bodies,
                    {},
