@@ -53,7 +53,7 @@ Piece belt(const Draft& d) {
     const std::string joins = strips == 2 ? "1 join" : std::to_string(strips - 1) + " joins";
     piece.marks.push_back({PieceMark::Kind::text,
                            {{0.5 * length / strips, 0.25 * width}},
-                           joins + ", " + d.read(length) + " long when joined"});
+                           joins + ", " + d.read(length) + " long when finished"});
   }
   return piece;
 }
